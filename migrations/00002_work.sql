@@ -1,5 +1,14 @@
 -- +goose Up
 
+-- Every exercise version that was ever given out, written out in full, so that
+-- a later version of the lesson or the program changes nothing about it.
+CREATE TABLE exercises (
+    id      text NOT NULL,
+    version integer NOT NULL,
+    spec    jsonb NOT NULL,
+    CONSTRAINT exercises_pkey PRIMARY KEY (id, version)
+);
+
 -- An exercise given to a class or to some of its students.
 CREATE TABLE assignments (
     class_id    bigint NOT NULL CONSTRAINT assignments_class REFERENCES classes,
@@ -18,6 +27,7 @@ CREATE TABLE assignments (
     created_at  timestamptz NOT NULL,
     withdrawn_at timestamptz,
     CONSTRAINT assignments_pkey PRIMARY KEY (class_id, no),
+    CONSTRAINT assignments_exercise FOREIGN KEY (exercise, version) REFERENCES exercises,
     CONSTRAINT assignments_due_after_open CHECK (due_at IS NULL OR due_at > opens_at),
     CONSTRAINT assignments_due_release CHECK (release <> 'due' OR due_at IS NOT NULL)
 );
@@ -93,4 +103,4 @@ CREATE TABLE clearances (
 CREATE UNIQUE INDEX clearances_standing ON clearances (class_id, sheet_no) WHERE revoked_at IS NULL;
 
 -- +goose Down
-DROP TABLE clearances, answers, attempts, sheets, assignments;
+DROP TABLE clearances, answers, attempts, sheets, assignments, exercises;

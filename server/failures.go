@@ -1,0 +1,79 @@
+package server
+
+import (
+	"sync"
+	"time"
+)
+
+// failures slows down guessing. Only failures count: a whole class sits behind
+// one address, and thirty right sign-ins must never be slowed. A key is an
+// account together with the address it is tried from, so that nobody can lock
+// somebody else out, or an address alone with a much wider limit.
+type failures struct {
+	now  func() time.Time
+	mu   sync.Mutex
+	seen map[string]failure
+}
+
+type failure struct {
+	count int
+	until time.Time // no further try before
+	last  time.Time
+}
+
+// The delay starts after some free tries and doubles up to a quarter of an hour.
+const (
+	delayStart = 2 * time.Second
+	delayMost  = 15 * time.Minute
+	forget     = time.Hour
+	keysMost   = 20_000
+)
+
+func newFailures(now func() time.Time) *failures {
+	return &failures{now: now, seen: map[string]failure{}}
+}
+
+// wait says how long a key still has to wait; 0: it may try.
+func (f *failures) wait(key string) time.Duration {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return max(0, f.seen[key].until.Sub(f.now()))
+}
+
+// failed counts a failure; free tries cost nothing.
+func (f *failures) failed(key string, free int) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	now := f.now()
+	if len(f.seen) >= keysMost {
+		f.sweep(now)
+	}
+	e := f.seen[key]
+	if now.Sub(e.last) > forget {
+		e = failure{}
+	}
+	e.count++
+	e.last = now
+	if over := e.count - free; over > 0 {
+		e.until = now.Add(min(delayMost, delayStart<<min(over-1, 10)))
+	}
+	f.seen[key] = e
+}
+
+// succeeded forgets a key.
+func (f *failures) succeeded(key string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	delete(f.seen, key)
+}
+
+func (f *failures) sweep(now time.Time) {
+	for k, e := range f.seen {
+		if now.Sub(e.last) > forget/4 {
+			delete(f.seen, k)
+		}
+	}
+	if len(f.seen) >= keysMost {
+		clear(f.seen)
+	}
+}

@@ -1,0 +1,171 @@
+package server
+
+import (
+	"errors"
+	"net/http"
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"arrisbook/server/store"
+)
+
+// access says who may use an address. There is no default: a route without
+// one does not exist.
+type access int
+
+const (
+	_              access = iota
+	forAnybody            // no session needed
+	forStaff              // signed in with a password
+	forTeachers           // staff who may make classes
+	forClassStaff         // instructors and assistants of :class
+	forInstructors        // instructors of :class
+	forClearers           // staff of :class who may clear people to cut
+	forStudents           // a signed-in student
+	forSheetOwner         // the student of :class whose :sheet it is
+)
+
+// route is one address with its one handler.
+type route struct {
+	Method, Path string
+	For          access
+	Do           func(*server, echo.Context) error
+}
+
+// routes is every address there is.
+func routes() []route {
+	var all []route
+	for _, part := range [][]route{systemRoutes} {
+		all = append(all, part...)
+	}
+	return all
+}
+
+// handle wraps a route's handler with its guard.
+func (s *server) handle(r route) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if err := s.admit(c, r.For); err != nil {
+			return err
+		}
+		return r.Do(s, c)
+	}
+}
+
+// admit lets the request through or gives the error that hides the address.
+func (s *server) admit(c echo.Context, a access) error {
+	p := who(c)
+	switch a {
+	case forAnybody:
+		return nil
+	case forStaff:
+		return s.needStaff(c, p.Staff != nil)
+	case forTeachers:
+		return s.needStaff(c, p.Staff != nil && p.Staff.MayTeach)
+	case forClassStaff, forInstructors, forClearers:
+		return s.admitClassStaff(c, a)
+	case forStudents:
+		return s.needStudent(c, p.Student != nil)
+	case forSheetOwner:
+		return s.admitOwner(c)
+	}
+	return errNotFound
+}
+
+func (s *server) needStaff(c echo.Context, ok bool) error {
+	if ok {
+		return nil
+	}
+	return s.strangerError(c, "/signin")
+}
+
+func (s *server) needStudent(c echo.Context, ok bool) error {
+	if ok {
+		return nil
+	}
+	return s.strangerError(c, "/enter")
+}
+
+// strangerError sends somebody without a session to the sign-in page when a
+// page was asked for, and hides the address from everybody else.
+func (s *server) strangerError(c echo.Context, signIn string) error {
+	p := who(c)
+	if p.Staff == nil && p.Student == nil && c.Request().Method == http.MethodGet {
+		return redirectError(signIn)
+	}
+	return errNotFound
+}
+
+func (s *server) admitClassStaff(c echo.Context, a access) error {
+	p := who(c)
+	if p.Staff == nil {
+		return s.strangerError(c, "/signin")
+	}
+	id, err := strconv.ParseInt(c.Param("class"), 10, 64)
+	if err != nil {
+		return errNotFound
+	}
+	class, m, err := s.store.ClassFor(c.Request().Context(), id, p.Staff.ID)
+	if errors.Is(err, store.ErrNotFound) {
+		return errNotFound
+	}
+	if err != nil {
+		return err
+	}
+	if a == forInstructors && m.Role != "instructor" || a == forClearers && !m.MayClear {
+		return errNotFound
+	}
+	sheet, err := sheetParam(c)
+	if err != nil {
+		return err
+	}
+	c.Set(keyScope, scope{Class: class, Member: &m, Sheet: sheet})
+	return nil
+}
+
+func (s *server) admitOwner(c echo.Context) error {
+	p := who(c)
+	if p.Student == nil {
+		return s.strangerError(c, "/enter")
+	}
+	sheet, err := sheetParam(c)
+	if err != nil || c.Param("class") != strconv.FormatInt(p.Student.ClassID, 10) {
+		return errNotFound
+	}
+	ctx := c.Request().Context()
+	owns, err := s.store.OwnsSheet(ctx, p.Student.ClassID, sheet, p.Student.No)
+	if err != nil {
+		return err
+	}
+	if !owns {
+		return errNotFound
+	}
+	class, err := s.store.ClassByID(ctx, p.Student.ClassID)
+	if err != nil {
+		return err
+	}
+	c.Set(keyScope, scope{Class: class, Sheet: sheet})
+	return nil
+}
+
+// sheetParam reads :sheet; 0 when the address names none.
+func sheetParam(c echo.Context) (int, error) {
+	text := c.Param("sheet")
+	if text == "" {
+		return 0, nil
+	}
+	no, err := strconv.Atoi(text)
+	if err != nil || no < 1 {
+		return 0, errNotFound
+	}
+	return no, nil
+}
+
+// number reads a positive number from the address.
+func number(c echo.Context, name string) (int, error) {
+	no, err := strconv.Atoi(c.Param(name))
+	if err != nil || no < 1 || no > 1<<30 {
+		return 0, errNotFound
+	}
+	return no, nil
+}

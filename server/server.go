@@ -1,0 +1,92 @@
+package server
+
+import (
+	"fmt"
+	"html/template"
+	"log/slog"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/alexedwards/scs/v2"
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+
+	"arrisbook/server/store"
+	"arrisbook/web"
+)
+
+// bodyLimit is far above the longest form (a pasted roster) and far below
+// what could hurt.
+const bodyLimit = "256K"
+
+type server struct {
+	cfg      Config
+	store    *store.Store
+	now      func() time.Time
+	log      *slog.Logger
+	sessions *scs.SessionManager
+	assets   *web.Assets
+	pages    web.Pages
+	hashing  hashing
+	failures *failures
+}
+
+// New builds the handler that serves everything.
+func New(cfg Config) (http.Handler, error) {
+	s, err := newServer(cfg)
+	if err != nil {
+		return nil, fmt.Errorf("build the server: %w", err)
+	}
+	app := s.echo()
+	withSession := s.sessions.LoadAndSave(app)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if sessionless(r.URL.Path) {
+			app.ServeHTTP(w, r)
+			return
+		}
+		withSession.ServeHTTP(w, r)
+	}), nil
+}
+
+// sessionless says which addresses answer without a session, and so without
+// the database: health must be told while it is away.
+func sessionless(path string) bool {
+	return path == "/healthz" || path == "/readyz" || strings.HasPrefix(path, "/static/")
+}
+
+func newServer(cfg Config) (*server, error) {
+	assets, err := web.LoadAssets()
+	if err != nil {
+		return nil, err
+	}
+	pages, err := web.LoadPages(template.FuncMap{"asset": assets.Path})
+	if err != nil {
+		return nil, err
+	}
+	hashing, err := newHashing()
+	if err != nil {
+		return nil, err
+	}
+	return &server{
+		cfg: cfg, store: cfg.Store, now: cfg.Now, log: cfg.Log,
+		sessions: newSessions(cfg), assets: assets, pages: pages,
+		hashing: hashing, failures: newFailures(cfg.Now),
+	}, nil
+}
+
+func (s *server) echo() *echo.Echo {
+	e := echo.New()
+	e.HideBanner, e.HidePort = true, true
+	e.HTTPErrorHandler = s.answerError
+	e.IPExtractor = echo.ExtractIPDirect()
+	if s.cfg.TrustProxy {
+		e.IPExtractor = echo.ExtractIPFromXFFHeader()
+	}
+	e.Pre(forgetClientID)
+	e.Use(middleware.RequestID(), s.secureHeaders, middleware.Recover(), middleware.BodyLimit(bodyLimit), s.fromOwnPages, s.identify)
+	for _, r := range routes() {
+		e.Add(r.Method, r.Path, s.handle(r))
+	}
+	return e
+}
