@@ -57,15 +57,23 @@ func (s *server) frame(c echo.Context, title string) Frame {
 // render sends a page. It is built whole before the first byte goes out, so a
 // fault in a template is a clean error and never half a page.
 func (s *server) render(c echo.Context, status int, name string, page any) error {
+	body, err := s.renderBytes(name, page)
+	if err != nil {
+		return err
+	}
+	return c.HTMLBlob(status, body)
+}
+
+func (s *server) renderBytes(name string, page any) ([]byte, error) {
 	t, ok := s.pages[name]
 	if !ok {
-		return fmt.Errorf("no template %q", name)
+		return nil, fmt.Errorf("no template %q", name)
 	}
 	var b bytes.Buffer
 	if err := t.ExecuteTemplate(&b, "page", page); err != nil {
-		return fmt.Errorf("render %s: %w", name, err)
+		return nil, fmt.Errorf("render %s: %w", name, err)
 	}
-	return c.HTMLBlob(status, b.Bytes())
+	return b.Bytes(), nil
 }
 
 // show renders a page with the sentence that the step before left for it.

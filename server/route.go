@@ -36,7 +36,10 @@ type route struct {
 // routes is every address there is.
 func routes() []route {
 	var all []route
-	for _, part := range [][]route{systemRoutes} {
+	for _, part := range [][]route{
+		systemRoutes,
+		lessonRoutes,
+	} {
 		all = append(all, part...)
 	}
 	return all

@@ -30,6 +30,8 @@ type server struct {
 	pages    web.Pages
 	hashing  hashing
 	failures *failures
+	// lessonPages are the lessons, ready to send, by module.
+	lessonPages map[string]packedPage
 }
 
 // New builds the handler that serves everything.
@@ -68,11 +70,13 @@ func newServer(cfg Config) (*server, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &server{
+	s := &server{
 		cfg: cfg, store: cfg.Store, now: cfg.Now, log: cfg.Log,
 		sessions: newSessions(cfg), assets: assets, pages: pages,
 		hashing: hashing, failures: newFailures(cfg.Now),
-	}, nil
+	}
+	s.lessonPages, err = s.packLessons()
+	return s, err
 }
 
 func (s *server) echo() *echo.Echo {
