@@ -80,7 +80,7 @@ CREATE TABLE answers (
     attempt_no    integer NOT NULL,
     verdict       text NOT NULL,
     pattern       text NOT NULL DEFAULT '',
-    CONSTRAINT answers_pkey PRIMARY KEY (class_id, assignment_no, step, sheet_no, attempt_no),
+    CONSTRAINT answers_pkey PRIMARY KEY (class_id, assignment_no, sheet_no, step, attempt_no),
     CONSTRAINT answers_attempt FOREIGN KEY (class_id, sheet_no, attempt_no) REFERENCES attempts
 );
 
