@@ -1,9 +1,13 @@
 package localpg
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 )
+
+// ErrHeld says that another process runs the database of the state folder.
+var ErrHeld = errors.New("another process runs the database of this state folder")
 
 // NoBinariesError says that no usable PostgreSQL was found on this machine.
 type NoBinariesError struct {

@@ -28,6 +28,9 @@ type Config struct {
 	// Log receives what a person running the server may want to know.
 	// Nil: nothing is said.
 	Log *slog.Logger
+	// Alone refuses with [ErrHeld], instead of attaching, where another process
+	// holds the folder.
+	Alone bool
 	// Disposable gives up safety against a crash for speed. For tests.
 	Disposable bool
 }
@@ -77,6 +80,9 @@ func Start(ctx context.Context, cfg Config) (*Server, error) {
 		}
 		if mine {
 			return own(ctx, cfg, dir, l)
+		}
+		if cfg.Alone {
+			return nil, ErrHeld
 		}
 		s, err := attach(ctx, dir)
 		if err == nil || refusal(err) {
