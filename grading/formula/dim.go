@@ -11,6 +11,10 @@ const (
 	Area       // square millimetres
 )
 
+// Any is for a name of which nothing is known: it adapts to what is needed,
+// as a written number does.
+const Any Dim = -1
+
 // String names the dimension as messages do: "a length".
 func (d Dim) String() string {
 	switch d {

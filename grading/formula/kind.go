@@ -24,6 +24,8 @@ func kindOf(d Dim) kind {
 		return kind{angle: 1}
 	case Area:
 		return kind{length: 2}
+	case Any:
+		return kind{written: true}
 	}
 	return kind{}
 }
