@@ -12,8 +12,23 @@ type Family struct {
 	// House is the blank that unreleased drawings are made from: nobody's own.
 	House Values
 
-	layout func(Values) Layout
-	fit    func(Values, Values, Values) []Outcome // parameters, key, submitted
+	// layout builds the joint on a blank whose parameters are all there and of
+	// a possible size. It sets the quantities that have a value and says what
+	// is wrong with the blank.
+	layout func(p Values, set func(id string, value float64)) (problems []string)
+	// fit builds the parts from the quantities as submitted (the rest taken as
+	// correct) and sets the consequences, in the order of Consequences, that
+	// have a value. Trouble is a sentence, or "".
+	fit func(p, q Values, out []Made) (trouble string)
+	// parts are the two pieces of wood as fit builds and places them.
+	parts func(p, q Values) (parts []Part, trouble string)
+}
+
+// Made is one consequence as a family works it out.
+type Made struct {
+	Value Spread
+	// Has is false for a consequence that these numbers give no value.
+	Has bool
 }
 
 // Lookup finds a family by id.
@@ -27,55 +42,62 @@ func Lookup(id string) (*Family, bool) {
 }
 
 // All lists the families in teaching order.
-func All() []*Family { return families }
+func All() []*Family { return append([]*Family(nil), families...) }
 
 // families is the registry: one line a family.
-var families = []*Family{}
+var families = []*Family{
+	headVJoint,
+}
 
 // Parameter finds a parameter by id.
-func (f *Family) Parameter(id string) (Parameter, bool) { panic("unwritten") }
+func (f *Family) Parameter(id string) (Parameter, bool) {
+	for _, p := range f.Parameters {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return Parameter{}, false
+}
 
 // Quantity finds a quantity by id.
-func (f *Family) Quantity(id string) (Quantity, bool) { panic("unwritten") }
+func (f *Family) Quantity(id string) (Quantity, bool) {
+	for _, q := range f.Quantities {
+		if q.ID == id {
+			return q, true
+		}
+	}
+	return Quantity{}, false
+}
 
 // Layout builds the joint on a blank. The error is an *IDError where a
 // parameter is missing, unknown or not a finite number; what is merely
 // impossible to build comes back as Problems.
-func (f *Family) Layout(parameters Values) (Layout, error) { panic("unwritten") }
+func (f *Family) Layout(parameters Values) (Layout, error) {
+	b, err := f.Prepare(parameters)
+	if err != nil {
+		return Layout{}, err
+	}
+	return b.layout, nil
+}
 
 // Fit builds the two parts from the submitted numbers, slides them together
 // and says what stays apart. A quantity that was not submitted is taken as
 // correct. Errors as for Layout.
-func (f *Family) Fit(parameters, submitted Values) (Fit, error) { panic("unwritten") }
-
-// Slack is how far one quantity may be off before a gap leaves a fit word.
-type Slack struct {
-	Quantity string
-	// Deviation is the largest one, on the side that allows less, in the
-	// quantity's unit.
-	Deviation float64
-	// Gap names the consequence that reaches the limit first.
-	Gap string
+func (f *Family) Fit(parameters, submitted Values) (Fit, error) {
+	b, err := f.Prepare(parameters)
+	if err != nil {
+		return Fit{}, err
+	}
+	return b.Fit(submitted)
 }
 
 // Slack finds the deviation of one quantity that just keeps every gap within
 // the word, all other quantities being right. ok is false where no gap
 // depends on the quantity (within the search range of 5 mm or 5 degrees).
 func (f *Family) Slack(parameters Values, quantity string, w Word) (s Slack, ok bool, err error) {
-	panic("unwritten")
-}
-
-// IDError says that an id is unknown, missing or carries no usable number.
-type IDError struct {
-	ID      string
-	Reason  string // "is not a parameter of head-v-joint"
-	Nearest string // the id that was probably meant, or ""
-}
-
-func (e *IDError) Error() string {
-	s := e.ID + " " + e.Reason
-	if e.Nearest != "" {
-		s += ": did you mean " + e.Nearest + "?"
+	b, err := f.Prepare(parameters)
+	if err != nil {
+		return Slack{}, false, err
 	}
-	return s
+	return b.Slack(quantity, w)
 }

@@ -79,6 +79,10 @@ type Outcome struct {
 type Fit struct {
 	Parameters Values
 	Submitted  Values
-	Outcomes   []Outcome
-	Word       Word
+	// Outcomes leaves out what has no value.
+	Outcomes []Outcome
+	Word     Word
+	// Trouble says in a sentence why the parts could not be made or put
+	// together from these numbers; empty where they could.
+	Trouble string
 }

@@ -17,11 +17,25 @@ const (
 var wordNames = [...]string{"tight", "close", "open", "failed"}
 
 // String gives the word itself.
-func (w Word) String() string { return wordNames[w] }
+func (w Word) String() string {
+	if w < Tight || w > Failed {
+		return "no fit word"
+	}
+	return wordNames[w]
+}
 
-// Limit is the largest gap in millimetres that still bears the word.
+// Limit is the largest gap in millimetres that still bears the word; there is
+// none for Failed.
 func (w Word) Limit() float64 {
-	return [...]float64{0.10, 0.25, 0.50, math.Inf(1)}[w]
+	switch w {
+	case Tight:
+		return 0.10
+	case Close:
+		return 0.25
+	case Open:
+		return 0.50
+	}
+	return math.Inf(1)
 }
 
 // WordOf names a gap in millimetres.

@@ -1,0 +1,87 @@
+package joint
+
+// headVJoint is the V joint of a tilted instrument head. A V-shaped socket is
+// cut into the head's end, its walls square to the head's face; the neck ends
+// in a V-shaped tongue that fills it; the head tilts back.
+//
+// Frame: the neck's face is z = 0, +x runs toward the head, the origin is
+// where the centre line meets the shoulder line, and +y leads away from the
+// reference edge, which is at y = -W/2. The head runs along
+// p = (cos θ, 0, -sin θ) and its face's normal is n = (sin θ, 0, cos θ).
+var headVJoint = &Family{
+	ID:      "head-v-joint",
+	Title:   "V joint of a tilted instrument head",
+	Summary: "A V-shaped tongue on the neck fills a V-shaped socket in a head that tilts back.",
+	Parameters: []Parameter{
+		{ID: "thickness", Name: "Thickness", Symbol: "T", Unit: MM, Min: 1, Max: 200, Measured: true,
+			Means: "The blank's thickness, from its face to its back."},
+		{ID: "width", Name: "Width", Symbol: "W", Unit: MM, Min: 1, Max: 500, Measured: true,
+			Means: "The blank's width, square from the reference edge."},
+		{ID: "v_length", Name: "V length", Symbol: "L", Unit: MM, Min: 1, Max: 300,
+			Means: "How far the V reaches into the head, along the head's centre line."},
+		{ID: "v_width", Name: "V width", Symbol: "B", Unit: MM, Min: 1, Max: 300,
+			Means: "The V's mouth, at the head's end."},
+		{ID: "head_angle", Name: "Head angle", Symbol: "θ", Unit: Deg, Min: 0, Max: 75,
+			Means: "How far the head tilts back from the neck's face."},
+		{ID: "head_thickness", Name: "Head thickness", Symbol: "H", Unit: MM, Min: 1, Max: 200,
+			Means: "The finished head, after its back is planed."},
+		{ID: "allowance", Name: "Allowance", Symbol: "a", Unit: MM, Min: 0, Max: 50,
+			Means: "Wood left on the tongue's length for fitting."},
+	},
+	Quantities: []Quantity{
+		{ID: "half_angle", Name: "Half angle", Symbol: "α", Unit: Deg,
+			Means: "Half the V, and the bevel's setting for its lines on the head.",
+			From:  "Between a V line and the centre line, on the head's face."},
+		{ID: "mouth_near", Name: "Near mouth point", Symbol: "m₁", Unit: MM,
+			Means: "The nearer of the two points where the V meets the head's end.",
+			From:  "From the reference edge, along the head's end."},
+		{ID: "mouth_far", Name: "Far mouth point", Symbol: "m₂", Unit: MM,
+			Means: "The farther of the two points where the V meets the head's end.",
+			From:  "From the reference edge, along the head's end."},
+		{ID: "cheek_length", Name: "Cheek length", Symbol: "c", Unit: MM,
+			Means: "The length of one V line, a check on the points.",
+			From:  "From a mouth point to the V's tip, on the head's face."},
+		{ID: "face_v_length", Name: "V length on the neck", Symbol: "L′", Unit: MM,
+			Means: "The head's V seen through the tilt, on the neck.",
+			From:  "From the shoulder line to the tongue's tip, along the centre line, on the neck's face."},
+		{ID: "face_half_angle", Name: "Half angle on the neck", Symbol: "α′", Unit: Deg,
+			Means: "The bevel's setting for the cheek lines on the neck.",
+			From:  "Between a cheek line and the centre line, on the neck's face."},
+		{ID: "shoulder_from_end", Name: "Shoulder from end", Symbol: "s", Unit: MM,
+			Means: "Where the shoulder line lies on the neck's face.",
+			From:  "From the neck's cut end to the shoulder line, on the face."},
+		{ID: "back_shift", Name: "Back shift", Symbol: "b", Unit: MM,
+			Means: "How much further from the end the shoulder line lies on the back than on the face.",
+			From:  "From the face's shoulder line to the back's, along an edge."},
+		{ID: "back_shoulder_from_end", Name: "Back shoulder from end", Symbol: "s′", Unit: MM,
+			Means: "Where the shoulder line lies on the neck's back.",
+			From:  "From the neck's cut end to the shoulder line, on the back."},
+		{ID: "tip_proud", Name: "Tip proud", Symbol: "e", Unit: MM,
+			Means: "How far the tongue's tip stands above the head before it is levelled.",
+			From:  "From the head's face up to the tip, square to that face."},
+		{ID: "tip_depth", Name: "Tip depth", Symbol: "d", Unit: MM,
+			Means: "The thickness over which the finished joint is whole.",
+			From:  "From the head's face down to the tip's lower end, square to that face."},
+		{ID: "cheek_tilt", Name: "Cheek tilt", Symbol: "τ", Unit: Deg,
+			Means: "What a saw table is tilted by to saw the cheeks, the neck's face flat on it.",
+			From:  "From square to the neck's face."},
+		{ID: "max_head_angle", Name: "Largest head angle", Symbol: "θ₁", Unit: Deg,
+			Means: "The largest tilt at which the tip is still as deep as the finished head is thick.",
+			From:  "Between the neck's face and the head's face, as for the head angle."},
+	},
+	Consequences: []Consequence{
+		{ID: "travel", Name: "travel", Unit: MM},
+		{ID: "lateral", Name: "lateral", Unit: MM},
+		{ID: "near_cheek", Name: "near cheek", Unit: MM, Gap: true, Spread: true},
+		{ID: "far_cheek", Name: "far cheek", Unit: MM, Gap: true, Spread: true},
+		{ID: "near_shoulder", Name: "near shoulder", Unit: MM, Gap: true, Spread: true},
+		{ID: "far_shoulder", Name: "far shoulder", Unit: MM, Gap: true, Spread: true},
+	},
+	House: Values{
+		"thickness": 26, "width": 60, "v_length": 40, "v_width": 33,
+		"head_angle": 10, "head_thickness": 17, "allowance": 1,
+	},
+	layout: layoutHeadVJoint,
+	fit:    fitHeadVJoint,
+	parts:  partsHeadVJoint,
+}
