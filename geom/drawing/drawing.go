@@ -5,16 +5,25 @@ import "arrisbook/geom/joint"
 // View is one finished view: a display list with its own title and
 // description for people who hear the page.
 type View struct {
-	ID      string // "head", "joined", "neck"
-	Letter  string // "A", "B", "C"
+	// ID is unique among the views of one sheet ("head", "joined", "neck").
+	// It names the view's title and description in the SVG, so set another
+	// one before calling SVG where the same view stands twice on a page.
+	ID      string
+	Letter  string // "A", "B", "C"; empty where a view needs no letter
 	Caption string
 	Title   string
 	Desc    string // givens and what is asked; never an answer
-	W, H    float64
-	items   []item
+	// W and H are in units of a quarter millimetre of paper, which are also
+	// CSS pixels where the view is shown [Width] pixels wide.
+	W, H float64
+
+	class string // a further class of the SVG, "" for a view of full width
+	items []item
 }
 
-type item interface{ item() }
+// Width is the width of every full view: 354 units are a phone's 354 CSS
+// pixels, and 88.5 mm on paper. Lettering is 13 units and more.
+const Width = 354
 
 // Balloon ties an asked number to its field.
 type Balloon struct {
@@ -38,33 +47,32 @@ type Sheet struct {
 	// Blank is the blank to draw: the family's house blank before the key is
 	// released, the student's own afterwards.
 	Blank joint.Values
-	// Given are the dimension texts by parameter id, as the class prints them.
+	// Given are the dimension texts by parameter id, as the class prints
+	// them, best without the unit: the title block states it once.
 	Given map[string]string
 	// Asked are the balloons.
 	Asked []Balloon
-	// Answers, after release, are texts shown at quantities' dimensions.
+	// Answers, after release, are texts shown at the asked quantities'
+	// dimensions, by quantity id.
 	Answers map[string]string
-	Method  Angle
+	// Method is the sheet's projection method. Each view is a figure of its
+	// own, named by letter and arrow, so it decides the symbol in the title
+	// block and nothing inside a view.
+	Method Angle
+	// Plain draws balloons without links: on paper, and where the fields
+	// they would lead to are not on the page.
+	Plain bool
 }
-
-// SheetViews draws the views of a family's sheet in reading order.
-func SheetViews(f *joint.Family, s Sheet) ([]View, error) { panic("unwritten") }
 
 // Gap is one mating face of a fit picture, told by band only.
 type Gap struct {
 	Consequence string
 	Least, Most joint.Word
+	// Touches says that the wood touches where the gap is least. Least being
+	// tight does not say so: a tight gap may still be a gap.
+	Touches bool
+	// LeastAt and MostAt say where on the face the gap is least and most, in
+	// words such as "face", "back mouth", "tip"; empty where it is the same
+	// all over.
+	LeastAt, MostAt string
 }
-
-// FitViews draws how submitted numbers would close, from the house blank,
-// with gaps drawn by band: before the key is released, equal bands give equal
-// bytes whatever the numbers were.
-func FitViews(f *joint.Family, gaps []Gap) ([]View, error) { panic("unwritten") }
-
-// SVG writes the view as one <svg> element. Links go to "#n<number>" and
-// balloons carry the id "d<number>"; classes carry the line types so that the
-// page's style sheet colours them. No style attribute and no script.
-func (v View) SVG() string { panic("unwritten") }
-
-// ProjectionSymbol is the truncated cone of ISO 5456-2.
-func ProjectionSymbol(m Angle) View { panic("unwritten") }

@@ -1,0 +1,51 @@
+package drawing
+
+import "math"
+
+// angleArc is an angular dimension: an arc with arrowheads about the angle's
+// corner, from direction a to direction b in radians, anticlockwise as seen.
+type angleArc struct {
+	corner pt
+	r      float64
+	a, b   float64
+	// tailA and tailB are how far, in units along the arc, it runs on past
+	// either end where its arrows come from outside.
+	tailA, tailB float64
+}
+
+// angle draws an angular dimension and gives the point where a leader leaves
+// it: the middle of the arc, or the far end of the longer tail.
+func (c *canvas) angle(d angleArc) pt {
+	if d.b < d.a {
+		d.a, d.b = d.b, d.a
+		d.tailA, d.tailB = d.tailB, d.tailA
+	}
+	if d.r*(d.b-d.a) >= arrowRoom {
+		c.arc(narrow, d.corner, d.r, d.a, d.b)
+		c.arcHead(d, d.a, -1)
+		c.arcHead(d, d.b, 1)
+		return onCircle(d.corner, d.r, (d.a+d.b)/2)
+	}
+	ta, tb := math.Max(arrowTail, d.tailA), math.Max(arrowTail, d.tailB)
+	c.arc(narrow, d.corner, d.r, d.a-ta/d.r, d.b+tb/d.r)
+	c.arcHead(d, d.a, 1)
+	c.arcHead(d, d.b, -1)
+	if ta > tb {
+		return onCircle(d.corner, d.r, d.a-ta/d.r)
+	}
+	return onCircle(d.corner, d.r, d.b+tb/d.r)
+}
+
+// arcHead draws an arrowhead whose tip is on the arc at angle t and whose
+// back lies on the arc too; sense 1 points anticlockwise.
+func (c *canvas) arcHead(d angleArc, t, sense float64) {
+	tip := onCircle(d.corner, d.r, t)
+	back := onCircle(d.corner, d.r, t-sense*arrowLong/d.r)
+	c.arrow(tip, tip.sub(back).unit())
+}
+
+// leader joins a balloon to what it numbers.
+func (c *canvas) leader(from, ball pt, b Balloon) {
+	c.line(narrow, from, ball)
+	c.balloon(ball, b)
+}
