@@ -12,14 +12,14 @@ const (
 )
 
 var (
-	degreesForm = exactly(sign + number + degreeMark +
-		`(?: ?([-+]?)` + number + `(?:` + minuteMark + `)?(?: ?([-+]?)` + number + `(?:` + secondMark + `)?)?)?`)
-	minutesForm   = exactly(sign + number + minuteMark + `(?: ?` + number + secondMark + `)?`)
-	ratioForm     = exactly(sign + number + `(?: ?(mm|cm|in|"))? ?/ ?` + number + `(?: ?(mm|cm|in|"))?`)
-	ofDegreesForm = exactly(sign + number + ` ?/ ?` + number + degreeMark)
-	mixedDegForm  = exactly(sign + `(\d+) (\d+) ?/ ?(\d+)(?:` + degreeMark + `)?`)
-	hyphenDegForm = exactly(sign + `(\d+)-(\d+)/(\d+)(?:` + degreeMark + `)?`)
-	radianForm    = exactly(sign + number + ` ?(rad(?:ian)?s?|grad(?:ian)?s?|gon|%)`)
+	degreesForm = exactly(aSign + numeral + degreeMark +
+		`(?: ?([-+]?)` + numeral + `(?:` + minuteMark + `)?(?: ?([-+]?)` + numeral + `(?:` + secondMark + `)?)?)?`)
+	minutesForm   = exactly(aSign + numeral + minuteMark + `(?: ?` + numeral + secondMark + `)?`)
+	ratioForm     = exactly(aSign + numeral + `(?: ?(mm|cm|in|"))? ?/ ?` + numeral + `(?: ?(mm|cm|in|"))?`)
+	ofDegreesForm = exactly(aSign + numeral + ` ?/ ?` + numeral + degreeMark)
+	mixedDegForm  = exactly(aSign + `(\d+) (\d+) ?/ ?(\d+)(?:` + degreeMark + `)?`)
+	hyphenDegForm = exactly(aSign + `(\d+)-(\d+)/(\d+)(?:` + degreeMark + `)?`)
+	radianForm    = exactly(aSign + numeral + ` ?(rad(?:ian)?s?|grad(?:ian)?s?|gon|%)`)
 )
 
 // degreesMinutes reads "14.5°", "14° 30'", "14 deg 30", "14°30'15\"".

@@ -2,7 +2,7 @@ package grading
 
 import "strings"
 
-var areaForm = exactly(sign + number + ` ?(sq\.? ?(?:mm|cm|in)|(?:mm|cm|in) ?(?:²|\^?2)|square (?:` + wordsMM + `|` + wordsCM + `|in\.?|inch(?:es)?))`)
+var areaForm = exactly(aSign + numeral + ` ?(sq\.? ?(?:mm|cm|in)|(?:mm|cm|in) ?(?:²|\^?2)|square (?:` + wordsMM + `|` + wordsCM + `|in\.?|inch(?:es)?))`)
 
 // areaWithUnit reads "1250 mm2", "12.5 cm²", "2 sq in".
 func areaWithUnit(e entry) (Reading, string, bool) {

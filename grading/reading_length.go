@@ -9,11 +9,11 @@ import (
 const wordsLength = `(` + wordsMM + `|` + wordsCM + `|` + wordsInch + `)`
 
 var (
-	lengthForm   = exactly(sign + number + ` ?` + wordsLength)
-	fractionForm = exactly(sign + `(?:(\d+) )?(\d+) ?/ ?(\d+)(?: ?` + wordsLength + `)?`)
+	lengthForm   = exactly(aSign + numeral + ` ?` + wordsLength)
+	fractionForm = exactly(aSign + `(?:(\d+) )?(\d+) ?/ ?(\d+)(?: ?` + wordsLength + `)?`)
 	hyphenForm   = exactly(`([-+]?) ?(\d+)-(\d+)/(\d+)(?: ?` + wordsLength + `)?`)
-	feetForm     = exactly(sign + number + ` ?(?:'|ft\.?|feet|foot)(?: ?` + number + `.*)?`)
-	metreForm    = exactly(sign + number + ` ?(?:m|met(?:er|re)s?)`)
+	feetForm     = exactly(aSign + numeral + ` ?(?:'|ft\.?|feet|foot)(?: ?` + numeral + `.*)?`)
+	metreForm    = exactly(aSign + numeral + ` ?(?:m|met(?:er|re)s?)`)
 )
 
 // lengthWithUnit reads "12 mm", "1.2 cm", "2.0467 in".

@@ -7,11 +7,11 @@ import (
 )
 
 var (
-	plainForm  = exactly(sign + number)
-	twoForm    = exactly(sign + number + ` ` + number)
-	mixedForm  = exactly(sign + `(\d+) (\d+) ?/ ?(\d+)`)
-	angleMarks = exactly(sign + number + ` ?(?:°|deg(?:ree)?s?\.?)(?: ?` + number + `.*)?`)
-	slopeForm  = exactly(sign + number + ` ?(?::|in|to) ?` + number)
+	plainForm  = exactly(aSign + numeral)
+	twoForm    = exactly(aSign + numeral + ` ` + numeral)
+	mixedForm  = exactly(aSign + `(\d+) (\d+) ?/ ?(\d+)`)
+	angleMarks = exactly(aSign + numeral + ` ?(?:°|deg(?:ree)?s?\.?)(?: ?` + numeral + `.*)?`)
+	slopeForm  = exactly(aSign + numeral + ` ?(?::|in|to) ?` + numeral)
 )
 
 // plain reads a bare number in the unit that is asked, or for a length in the

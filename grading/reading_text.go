@@ -131,17 +131,17 @@ func writeOutFractions(text string) string {
 	return b.String()
 }
 
-// number is an unsigned decimal number as a pattern part: "14", "14.5",
+// numeral is an unsigned decimal number as a pattern part: "14", "14.5",
 // "14,5", ".5", "14.".
-const number = `(\d+(?:[.,]\d*)?|[.,]\d+)`
+const numeral = `(\d+(?:[.,]\d*)?|[.,]\d+)`
 
-const sign = `([-+]?) ?`
+const aSign = `([-+]?) ?`
 
 // exactly compiles a pattern for a whole entry; " ?" in it is an optional
 // space, since an entry holds single spaces only.
 func exactly(pattern string) *regexp.Regexp { return regexp.MustCompile(`^` + pattern + `$`) }
 
-// decimal gives the value of a text that matched number and how many decimals
+// decimal gives the value of a text that matched numeral and how many decimals
 // it has.
 func decimal(text string) (value float64, places int) {
 	text = strings.Replace(text, ",", ".", 1)
