@@ -28,20 +28,22 @@ func (k *Sessions) FindCtx(ctx context.Context, token string) ([]byte, bool, err
 }
 
 // CommitCtx stores a session until its expiry, and now and then sweeps out
-// what has ended.
+// what has ended. A session that was ended stays ended: a request that was
+// still under way must not bring it back.
 func (k *Sessions) CommitCtx(ctx context.Context, token string, data []byte, expiry time.Time) error {
 	_, err := k.s.pool.Exec(ctx, `
 		WITH swept AS (
 			DELETE FROM sessions WHERE token IN (SELECT token FROM sessions WHERE expiry < $4 LIMIT 20 FOR UPDATE SKIP LOCKED))
 		INSERT INTO sessions (token, data, expiry) VALUES ($1, $2, $3)
-		ON CONFLICT ON CONSTRAINT sessions_pkey DO UPDATE SET data = excluded.data, expiry = excluded.expiry`,
-		token, data, expiry, k.now().Add(-time.Hour))
+		ON CONFLICT ON CONSTRAINT sessions_pkey DO UPDATE SET data = excluded.data, expiry = excluded.expiry
+			WHERE sessions.expiry > $5`,
+		token, data, expiry, k.now().Add(-time.Hour), k.now())
 	return fault("keep session", err)
 }
 
-// DeleteCtx ends a session.
+// DeleteCtx ends a session. Its row stays, empty, until it is swept out.
 func (k *Sessions) DeleteCtx(ctx context.Context, token string) error {
-	_, err := k.s.pool.Exec(ctx, `DELETE FROM sessions WHERE token = $1`, token)
+	_, err := k.s.pool.Exec(ctx, `UPDATE sessions SET data = '', expiry = $2 WHERE token = $1`, token, k.now())
 	return fault("end session", err)
 }
 
