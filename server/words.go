@@ -36,3 +36,13 @@ func inWords(n int) string {
 	}
 	return strconv.Itoa(n)
 }
+
+// lowerFirst writes a name in the middle of a sentence: "Half angle" becomes
+// "half angle", while "V length" stays.
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if next, _ := utf8.DecodeRuneInString(s[n:]); n == 0 || !unicode.IsLower(next) {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
+}
