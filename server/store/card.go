@@ -58,25 +58,15 @@ func (s *Store) IssueCards(ctx context.Context, classID int64, cards []NewCard) 
 // HolderByHead finds the student whose personal code begins so, by the code
 // of the class.
 func (s *Store) HolderByHead(ctx context.Context, classCode, head string) (Holder, error) {
-	rows, err := s.pool.Query(ctx, `
+	return one[Holder](ctx, s.pool, "holder of code", `
 		SELECT p.class_id, p.no, p.name, p.bench, p.card, p.removed_at, p.code_hash
 		FROM students p JOIN classes c ON c.id = p.class_id
 		WHERE c.code = $1 AND p.code_head = $2 AND p.removed_at IS NULL`, classCode, head)
-	if err != nil {
-		return Holder{}, fault("holder of code", err)
-	}
-	h, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[Holder])
-	return h, fault("holder of code", err)
 }
 
 // HolderByToken finds the student whose card has a link.
 func (s *Store) HolderByToken(ctx context.Context, tokenHash []byte) (Holder, error) {
-	rows, err := s.pool.Query(ctx, `
+	return one[Holder](ctx, s.pool, "holder of link", `
 		SELECT class_id, no, name, bench, card, removed_at, code_hash FROM students
 		WHERE token_hash = $1 AND removed_at IS NULL`, tokenHash)
-	if err != nil {
-		return Holder{}, fault("holder of link", err)
-	}
-	h, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[Holder])
-	return h, fault("holder of link", err)
 }

@@ -29,17 +29,12 @@ type ClassLine struct {
 
 // ClassesOf gives the classes of a person of the staff, the newest first.
 func (s *Store) ClassesOf(ctx context.Context, staffID int64) ([]ClassLine, error) {
-	rows, err := s.pool.Query(ctx, `
+	return all[ClassLine](ctx, s.pool, "classes", `
 		SELECT c.id, c.name, c.zone, m.role,
 			(SELECT count(*) FROM students p WHERE p.class_id = c.id AND p.removed_at IS NULL) AS students
 		FROM class_staff m JOIN classes c ON c.id = m.class_id
 		WHERE m.staff_id = $1
 		ORDER BY c.id DESC`, staffID)
-	if err != nil {
-		return nil, fault("classes", err)
-	}
-	all, err := pgx.CollectRows(rows, pgx.RowToStructByName[ClassLine])
-	return all, fault("classes", err)
 }
 
 // AddClass makes a class with its first instructor. ErrTaken: the code is had

@@ -60,31 +60,21 @@ func (s *Store) Invite(ctx context.Context, classID int64, hash []byte, role str
 
 // InvitationByHash gives an invitation that can still be used.
 func (s *Store) InvitationByHash(ctx context.Context, hash []byte, now time.Time) (Invitation, error) {
-	rows, err := s.pool.Query(ctx, `
+	return one[Invitation](ctx, s.pool, "invitation", `
 		SELECT i.class_id, c.name AS class_name, i.role, i.may_clear, i.expires_at
 		FROM invitations i LEFT JOIN classes c ON c.id = i.class_id
 		WHERE i.token_hash = $1 AND i.used_at IS NULL AND i.expires_at > $2
 		AND (i.class_id IS NOT NULL OR NOT EXISTS (SELECT FROM staff))`, hash, now)
-	if err != nil {
-		return Invitation{}, fault("invitation", err)
-	}
-	i, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[Invitation])
-	return i, fault("invitation", err)
 }
 
 // Invitations gives the links into a class that can still be used, the one
 // that ends first before.
 func (s *Store) Invitations(ctx context.Context, classID int64, now time.Time) ([]Invitation, error) {
-	rows, err := s.pool.Query(ctx, `
+	return all[Invitation](ctx, s.pool, "invitations", `
 		SELECT i.class_id, NULL AS class_name, i.role, i.may_clear, i.expires_at
 		FROM invitations i
 		WHERE i.class_id = $1 AND i.used_at IS NULL AND i.expires_at > $2
 		ORDER BY i.expires_at`, classID, now)
-	if err != nil {
-		return nil, fault("invitations", err)
-	}
-	all, err := pgx.CollectRows(rows, pgx.RowToStructByName[Invitation])
-	return all, fault("invitations", err)
 }
 
 // EndInvitations makes every unused link into a class useless.

@@ -17,16 +17,11 @@ type Person struct {
 
 // People gives the staff of a class, instructors first.
 func (s *Store) People(ctx context.Context, classID int64) ([]Person, error) {
-	rows, err := s.pool.Query(ctx, `
+	return all[Person](ctx, s.pool, "people", `
 		SELECT m.staff_id, p.name, p.email, m.role, m.may_clear
 		FROM class_staff m JOIN staff p ON p.id = m.staff_id
 		WHERE m.class_id = $1
 		ORDER BY m.role DESC, p.name, p.id`, classID)
-	if err != nil {
-		return nil, fault("people", err)
-	}
-	all, err := pgx.CollectRows(rows, pgx.RowToStructByName[Person])
-	return all, fault("people", err)
 }
 
 // SetMayClear says whether an assistant may clear people to cut; instructors

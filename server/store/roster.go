@@ -25,28 +25,18 @@ type RosterImport struct {
 
 // Students gives the students of a class in bench order.
 func (s *Store) Students(ctx context.Context, classID int64) ([]Student, error) {
-	rows, err := s.pool.Query(ctx, `
+	return all[Student](ctx, s.pool, "students", `
 		SELECT `+studentColumns+` FROM students
 		WHERE class_id = $1 AND removed_at IS NULL
 		ORDER BY bench, name, no`, classID)
-	if err != nil {
-		return nil, fault("students", err)
-	}
-	all, err := pgx.CollectRows(rows, pgx.RowToStructByName[Student])
-	return all, fault("students", err)
 }
 
 // RemovedStudents gives those taken off the roster, the latest first.
 func (s *Store) RemovedStudents(ctx context.Context, classID int64) ([]Student, error) {
-	rows, err := s.pool.Query(ctx, `
+	return all[Student](ctx, s.pool, "removed students", `
 		SELECT `+studentColumns+` FROM students
 		WHERE class_id = $1 AND removed_at IS NOT NULL
 		ORDER BY removed_at DESC, no`, classID)
-	if err != nil {
-		return nil, fault("removed students", err)
-	}
-	all, err := pgx.CollectRows(rows, pgx.RowToStructByName[Student])
-	return all, fault("removed students", err)
 }
 
 // AddStudents adds students in one transaction and gives the number of the
@@ -112,17 +102,12 @@ func insertStudents(ctx context.Context, tx pgx.Tx, classID int64, importNo int,
 
 // LastImport gives the latest import since a time that was not taken back.
 func (s *Store) LastImport(ctx context.Context, classID int64, since time.Time) (RosterImport, error) {
-	rows, err := s.pool.Query(ctx, `
+	return one[RosterImport](ctx, s.pool, "last import", `
 		SELECT i.no, i.added, i.added_at, p.name AS by_name,
 			(SELECT count(*) FROM students t WHERE t.class_id = i.class_id AND t.import_no = i.no AND t.removed_at IS NULL) AS left_over
 		FROM roster_imports i JOIN staff p ON p.id = i.added_by
 		WHERE i.class_id = $1 AND i.undone_at IS NULL AND i.added_at > $2
 		ORDER BY i.no DESC LIMIT 1`, classID, since)
-	if err != nil {
-		return RosterImport{}, fault("last import", err)
-	}
-	i, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[RosterImport])
-	return i, fault("last import", err)
 }
 
 // UndoImport takes an import since a time back and gives how many it removed.
