@@ -16,7 +16,10 @@ func (f Formula) Eval(values func(name string) (float64, bool)) (float64, error)
 func eval(n Node, values func(string) (float64, bool)) (float64, *Error) {
 	switch n := n.(type) {
 	case Num:
-		return finite(n.Value, n.Col, "This number is too large.")
+		if !isFinite(n.Value) {
+			return 0, errorAt(n.Col, "This number is too large.")
+		}
+		return n.Value, nil
 	case Name:
 		return evalName(n, values)
 	case Neg:
@@ -44,18 +47,15 @@ func evalName(n Name, values func(string) (float64, bool)) (float64, *Error) {
 	}
 	if values != nil {
 		if v, ok := values(n.ID); ok {
-			return finite(v, n.Col, n.ID+" has no value here.")
+			if isFinite(v) {
+				return v, nil
+			}
 		}
 	}
 	return 0, errorAt(n.Col, "%s has no value here.", n.ID)
 }
 
-func finite(v float64, col int, otherwise string) (float64, *Error) {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, &Error{Col: col, Msg: otherwise}
-	}
-	return v, nil
-}
+func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 func evalBinary(n Binary, l, r float64) (float64, *Error) {
 	var v float64
@@ -79,7 +79,10 @@ func evalBinary(n Binary, l, r float64) (float64, *Error) {
 	default:
 		return 0, errorAt(n.Col, "%q is not an operator.", string(n.Op))
 	}
-	return finite(v, n.Col, "This is too large and has no value here.")
+	if !isFinite(v) {
+		return 0, errorAt(n.Col, "This is too large and has no value here.")
+	}
+	return v, nil
 }
 
 func evalCall(n Call, values func(string) (float64, bool)) (float64, *Error) {
@@ -137,7 +140,7 @@ func apply(fn string, x, y float64) (v float64, ok bool) {
 		// The products are rounded one by one: the same bits on every machine.
 		v = math.Sqrt(float64(x*x) + float64(y*y))
 	}
-	return v, !math.IsNaN(v) && !math.IsInf(v, 0)
+	return v, isFinite(v)
 }
 
 func degrees(radians float64) float64 { return radians * (180 / math.Pi) }

@@ -7,11 +7,11 @@ import (
 )
 
 // Limits on the text of one formula. They are far above anything that is
-// taught and keep the work of reading one below a millisecond.
+// taught, keep the work of reading one below a millisecond, and bound how deep
+// brackets can go.
 const (
 	maxBytes = 500
 	maxNodes = 200
-	maxDepth = 50
 )
 
 // token is one piece of the text. kind is the operator or bracket itself, or

@@ -67,7 +67,7 @@ func (m *mathWriter) node(n Node, least int) {
 		m.name(n.ID)
 	case Neg:
 		m.put("<mo>−</mo>")
-		m.node(n.X, bindSign)
+		m.node(n.X, bindPower)
 	case Binary:
 		m.binary(n)
 	case Call:
@@ -93,7 +93,7 @@ func (m *mathWriter) one(n Node) {
 }
 
 func (m *mathWriter) binary(n Binary) {
-	left, right := sides(n.Op)
+	left, right := sides(n)
 	switch n.Op {
 	case '/':
 		m.put("<mfrac>")

@@ -44,7 +44,6 @@ func parse(src string) (Node, error) {
 type parser struct {
 	tokens []token
 	at     int
-	depth  int
 	nodes  int
 }
 
@@ -69,17 +68,6 @@ func (p *parser) grow(col int) *Error {
 	return nil
 }
 
-// nest counts one level of brackets, signs or powers; call leave after.
-func (p *parser) nest() *Error {
-	p.depth++
-	if p.depth > maxDepth {
-		return errorAt(p.tok().col, "The brackets go too deep: write it in two steps.")
-	}
-	return nil
-}
-
-func (p *parser) leave() { p.depth-- }
-
 func (p *parser) sum() (Node, *Error) {
 	return p.chain("+-", p.product)
 }
@@ -90,10 +78,6 @@ func (p *parser) product() (Node, *Error) {
 
 // chain reads operands joined by any of ops, from the left.
 func (p *parser) chain(ops string, operand func() (Node, *Error)) (Node, *Error) {
-	if err := p.nest(); err != nil {
-		return nil, err
-	}
-	defer p.leave()
 	left, err := operand()
 	for err == nil && strings.IndexByte(ops, p.tok().kind) >= 0 {
 		op := p.take()
@@ -114,10 +98,6 @@ func (p *parser) signed() (Node, *Error) {
 		return p.power()
 	}
 	p.at++
-	if err := p.nest(); err != nil {
-		return nil, err
-	}
-	defer p.leave()
 	x, err := p.signed()
 	if err != nil || sign.kind == '+' {
 		return x, err
@@ -131,10 +111,6 @@ func (p *parser) power() (Node, *Error) {
 		return base, err
 	}
 	op := p.take()
-	if err := p.nest(); err != nil {
-		return nil, err
-	}
-	defer p.leave()
 	exponent, err := p.signed()
 	if err != nil {
 		return nil, err

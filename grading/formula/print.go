@@ -15,7 +15,8 @@ func (f Formula) String() string {
 }
 
 // Plain prints the tree in the plain form with as few brackets as it needs,
-// whatever was typed. Parse gives the same tree back.
+// whatever was typed. Parse gives the same tree back, as long as the text is
+// within its limits.
 func (f Formula) Plain() string {
 	if f.root == nil {
 		return ""
@@ -51,16 +52,20 @@ func binding(n Node) int {
 }
 
 // sides tells how tightly each side of a binary node must bind to stand
-// without brackets. A sign on the right gets brackets for the reader's sake:
-// a*(-b).
-func sides(op byte) (left, right int) {
-	switch op {
+// without brackets. A sign straight behind an operator or another sign gets
+// brackets for the reader's sake: a - (-b).
+func sides(n Binary) (left, right int) {
+	left, right = bindWhole, bindPower
+	switch n.Op {
 	case '+', '-':
-		return bindSum, bindProduct
+		left, right = bindSum, bindProduct
 	case '*', '/':
-		return bindProduct, bindPower
+		left = bindProduct
 	}
-	return bindWhole, bindPower
+	if binding(n.R) == bindSign {
+		right = bindPower
+	}
+	return left, right
 }
 
 // style is one way to write a tree on a line.
@@ -92,7 +97,7 @@ func (s style) print(b *strings.Builder, n Node, least int) {
 		b.WriteString(s.name(n.ID))
 	case Neg:
 		b.WriteString(s.minus)
-		s.print(b, n.X, bindSign)
+		s.print(b, n.X, bindPower)
 	case Binary:
 		s.binary(b, n)
 	case Call:
@@ -101,7 +106,7 @@ func (s style) print(b *strings.Builder, n Node, least int) {
 }
 
 func (s style) binary(b *strings.Builder, n Binary) {
-	left, right := sides(n.Op)
+	left, right := sides(n)
 	s.print(b, n.L, left)
 	if two, ok := n.R.(Num); ok && n.Op == '^' && two.Value == 2 && s.square != "" {
 		b.WriteString(s.square)

@@ -1,0 +1,130 @@
+package formula
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func testSymbol(id string) string {
+	return map[string]string{
+		"half_angle": "alpha", "v_width": "B", "v_length": "L", "face_v_length": "L_f", "head_angle": "θ",
+		"tails": "n", "sum": "Σw", "odd": `<&"`,
+	}[id]
+}
+
+func TestMathML(t *testing.T) {
+	const times, of = "<mo>\u2062</mo>", "<mo>\u2061</mo>"
+	tests := []struct{ left, in, want string }{
+		{"", "2.50", "<mn>2.50</mn>"},
+		{"half_angle", "v_width", "<mi>α</mi><mo>=</mo><mi>B</mi>"},
+		{"", "v_width/2", "<mfrac><mi>B</mi><mn>2</mn></mfrac>"},
+		{"", "(a+b)/2", "<mfrac><mrow><mi>a</mi><mo>+</mo><mi>b</mi></mrow><mn>2</mn></mfrac>"},
+		{"", "face_v_length", "<msub><mi>L</mi><mi>f</mi></msub>"},
+		{"", "head_thickness", "<mtext>head thickness</mtext>"},
+		{"", "2*v_width", "<mn>2</mn>" + times + "<mi>B</mi>"},
+		{"", "v_width*2", "<mi>B</mi><mo>×</mo><mn>2</mn>"},
+		{"", "2*3", "<mn>2</mn><mo>×</mo><mn>3</mn>"},
+		{"", "v_width*v_length", "<mi>B</mi>" + times + "<mi>L</mi>"},
+		{"", "v_width*pin", "<mi>B</mi><mo>×</mo><mi>pin</mi>"},
+		{"", "pin*v_width", "<mi>pin</mi><mo>×</mo><mi>B</mi>"},
+		{"", "2*pi*r", "<mn>2</mn>" + times + "<mi>π</mi>" + times + "<mi>r</mi>"},
+		{"", "a-b", "<mi>a</mi><mo>−</mo><mi>b</mi>"},
+		{"", "-a", "<mo>−</mo><mi>a</mi>"},
+		{"", "a-(b-c)", "<mi>a</mi><mo>−</mo><mrow><mo>(</mo><mi>b</mi><mo>−</mo><mi>c</mi><mo>)</mo></mrow>"},
+		{"", "v_width^2", "<msup><mi>B</mi><mn>2</mn></msup>"},
+		{"", "sqrt(a+b)", "<msqrt><mi>a</mi><mo>+</mo><mi>b</mi></msqrt>"},
+		{"", "hypot(a,b)", "<msqrt><msup><mi>a</mi><mn>2</mn></msup><mo>+</mo><msup><mi>b</mi><mn>2</mn></msup></msqrt>"},
+		{"", "cos(head_angle)", "<mi>cos</mi>" + of + "<mi>θ</mi>"},
+		{"", "cos(10)", "<mi>cos</mi>" + of + `<mn>10</mn><mo lspace="0" rspace="0">°</mo>`},
+		{"", "atan(a+1)", "<mi>arctan</mi>" + of + "<mrow><mo>(</mo><mi>a</mi><mo>+</mo><mn>1</mn><mo>)</mo></mrow>"},
+		{"", "v_length*tan(head_angle)", "<mi>L</mi>" + times + "<mi>tan</mi>" + of + "<mi>θ</mi>"},
+		{"", "tan(head_angle)^2", "<msup><mrow><mo>(</mo><mi>tan</mi>" + of + "<mi>θ</mi><mo>)</mo></mrow><mn>2</mn></msup>"},
+		{"", "odd", "<mi>&lt;&amp;&#34;</mi>"},
+	}
+	for _, tt := range tests {
+		got := MustParse(tt.in).MathML(tt.left, testSymbol, false)
+		_, body, _ := strings.Cut(got, "><mrow>")
+		if body != tt.want+"</mrow></math>" {
+			t.Errorf("MathML(%q, %s) = %s, want %s", tt.left, tt.in, body, tt.want)
+		}
+	}
+}
+
+func TestMathMLFrame(t *testing.T) {
+	f := MustParse("atan((v_width/2)/v_length)")
+	inline, block := f.MathML("half_angle", testSymbol, false), f.MathML("", nil, true)
+	if want := `<math alttext="half_angle = atan(v_width/2/v_length)">`; !strings.HasPrefix(inline, want) {
+		t.Errorf("inline begins %.70s, want %s", inline, want)
+	}
+	if want := `<math display="block" alttext="atan(v_width/2/v_length)">`; !strings.HasPrefix(block, want) {
+		t.Errorf("block begins %.70s, want %s", block, want)
+	}
+}
+
+// Any formula becomes well-formed XML in which every fraction and power has
+// exactly two parts.
+func TestMathMLWellFormed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := FromNode(trees(4).Draw(t, "tree"))
+		m := f.MathML("v_width", testSymbol, true)
+		if err := wellFormed(m); err != nil {
+			t.Fatalf("MathML(%s) = %s: %v", f, m, err)
+		}
+	})
+}
+
+func wellFormed(m string) error {
+	d := xml.NewDecoder(strings.NewReader(m))
+	var open []string
+	var parts []int
+	for {
+		tok, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		switch tok := tok.(type) {
+		case xml.StartElement:
+			if len(parts) > 0 {
+				parts[len(parts)-1]++
+			}
+			open, parts = append(open, tok.Name.Local), append(parts, 0)
+		case xml.EndElement:
+			last := len(open) - 1
+			switch open[last] {
+			case "mfrac", "msup", "msub":
+				if parts[last] != 2 {
+					return fmt.Errorf("%s with %d parts", open[last], parts[last])
+				}
+			}
+			open, parts = open[:last], parts[:last]
+		}
+	}
+}
+
+func TestSpeech(t *testing.T) {
+	names := func(id string) string {
+		return map[string]string{"face_v_length": "face V length", "v_length": "V length", "head_angle": "head angle"}[id]
+	}
+	tests := []struct{ left, in, want string }{
+		{"face_v_length", "v_length/cos(head_angle)", "face V length = V length ÷ cos(head angle)"},
+		{"", "sqrt(v_length^2 + (v_width/2)^2)", "square root of (V length squared + (v width ÷ 2) squared)"},
+		{"", "-(v_length - 2)*3^v_length", "−(V length − 2) × 3 to the power V length"},
+	}
+	for _, tt := range tests {
+		if got := MustParse(tt.in).Speech(tt.left, names); got != tt.want {
+			t.Errorf("Speech(%q, %s) = %q, want %q", tt.left, tt.in, got, tt.want)
+		}
+	}
+	if got := MustParse("v_width").Speech("", nil); got != "v width" {
+		t.Errorf("Speech(v_width) = %q, want %q", got, "v width")
+	}
+}
