@@ -19,6 +19,12 @@ type Exercise struct {
 	Steps      []Step
 	Harmless   []Harmless
 	Patterns   []OwnPattern
+	// Allowances lists the givens that are left on or taken off for fitting.
+	Allowances []string
+	// Pairs lists the givens that count both sides of something symmetric.
+	Pairs []string
+
+	model *model // made by NewExercise; made afresh where it is missing
 }
 
 // Given is one given with the range it is drawn from, in its own unit.
@@ -48,6 +54,11 @@ type Step struct {
 	// Carries lists the earlier steps this one builds on; follow-through
 	// recomputes it from the student's own values of these.
 	Carries []string
+	// Follow is the formula written over those, where Formula is not.
+	Follow formula.Formula
+	// Across names the given that runs from the reference edge to the far edge,
+	// for offsets from the reference edge.
+	Across string
 	// Tolerance, when > 0, replaces the tolerance from the fit.
 	Tolerance float64
 	Skill     string
@@ -112,27 +123,3 @@ type SheetStep struct {
 	// be told from a right answer.
 	Undiagnosed bool `json:"undiagnosed,omitempty"`
 }
-
-// Pattern is one error pattern on one step of one blank.
-type Pattern struct {
-	ID       string  `json:"id"`
-	Detail   string  `json:"detail"`
-	Value    float64 `json:"value"`
-	Harmless bool    `json:"harmless"`
-}
-
-// Generate draws the blank of a seed: inside the ranges, buildable, kept by
-// the rules, and discriminating. The same exercise version, seed and shop give
-// the same sheet for ever.
-func Generate(ex *Exercise, seed uint64, shop Shop) (Sheet, error) { panic("unwritten") }
-
-// OnBlank makes the sheet of a given blank (as measured, or typed): key and
-// tolerances follow the blank. A step that cannot be diagnosed on it is marked.
-func OnBlank(ex *Exercise, parameters joint.Values, shop Shop) (Sheet, error) { panic("unwritten") }
-
-// Key gives the right value of every step and, for a family, of every other
-// quantity that has a value.
-func Key(ex *Exercise, parameters joint.Values) joint.Values { panic("unwritten") }
-
-// Patterns lists the slips that apply to a step on a blank, simplest first.
-func Patterns(ex *Exercise, sheet Sheet, step string) []Pattern { panic("unwritten") }

@@ -1,7 +1,5 @@
 package grading
 
-import "arrisbook/geom/joint"
-
 // Verdict is what became of one answer.
 type Verdict string
 
@@ -40,25 +38,9 @@ type StepResult struct {
 // Result is the judgement of one attempt: what is stored and replayed.
 type Result struct {
 	Steps []StepResult `json:"steps"`
-	Score int          `json:"score"` // steps right
-	OutOf int          `json:"out_of"`
-	Fit   *FitResult   `json:"fit,omitempty"`
+	// Score counts the asked steps that are right or follow from the student's
+	// own earlier numbers: a mistake counts once.
+	Score int        `json:"score"`
+	OutOf int        `json:"out_of"` // asked steps
+	Fit   *FitResult `json:"fit,omitempty"`
 }
-
-// FitResult is how the numbers would close at the bench. Steps not answered
-// (or unreadable) are taken as correct.
-type FitResult struct {
-	Consequences map[string]any `json:"consequences"` // number or joint.Spread
-	Word         string         `json:"fit"`
-}
-
-// Grade judges an attempt. It is pure: the same exercise, sheet and answers
-// always give the same result. Answers may hold any quantity of the family;
-// asked steps without an answer come back blank.
-func Grade(ex *Exercise, sheet Sheet, answers map[string]string, units Units) Result {
-	panic("unwritten")
-}
-
-// Bands is the fit told without figures, for sheets whose key is not
-// released: a band per gap consequence at its smallest and largest.
-type Bands map[string]struct{ Least, Most joint.Word }

@@ -1,0 +1,356 @@
+package grading
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"arrisbook/geom/joint"
+	"arrisbook/grading/formula"
+)
+
+// Grade judges an attempt. It is pure: the same exercise, sheet and answers
+// always give the same result. Answers may hold any quantity of the family;
+// asked steps without an answer come back blank. Answers to anything else are
+// passed over: [Unknown] lists them.
+func Grade(ex *Exercise, sheet Sheet, answers map[string]string, units Units) Result {
+	out := Result{OutOf: len(sheet.Steps)}
+	m, err := ex.ready()
+	if err != nil {
+		return out
+	}
+	j := newJudge(m, ex, sheet, units)
+	out.Steps = make([]StepResult, 0, len(sheet.Steps))
+	for i, s := range sheet.Steps {
+		d, ok := m.def(s.ID)
+		if !ok {
+			continue
+		}
+		r := j.step(d, i+1, s.Tolerance, answers[s.ID])
+		if r.Verdict == Right || r.Verdict == Follows {
+			out.Score++
+		}
+		out.Steps = append(out.Steps, r)
+	}
+	for i := range m.defs {
+		d := &m.defs[i]
+		text, answered := answers[d.id]
+		if !answered || sheet.asks(d.id) {
+			continue
+		}
+		t, _ := m.tolerance(ex, j.blank, sheet.Parameters, d, ShopFor(units))
+		out.Steps = append(out.Steps, j.step(d, 0, t, text))
+	}
+	out.Fit = j.fit()
+	return out
+}
+
+// Unknown lists the answers that belong to no number of the exercise or its
+// family, sorted.
+func Unknown(ex *Exercise, answers map[string]string) []string {
+	m, err := ex.ready()
+	if err != nil {
+		return nil
+	}
+	var ids []string
+	for id := range answers {
+		if _, ok := m.def(id); !ok {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+func (s Sheet) asks(id string) bool {
+	return slices.ContainsFunc(s.Steps, func(t SheetStep) bool { return t.ID == id })
+}
+
+// judge holds what the steps of one attempt share.
+type judge struct {
+	m     *model
+	ex    *Exercise
+	units Units
+	blank *joint.Blank // nil without a family
+	right []float64    // by slot
+	// own holds by slot the student's number where there is one, or what it
+	// leads to, else the right one.
+	own     []float64
+	read    []bool     // by slot: own is a number the student gave
+	sources [][]source // by slot: whose value own came from, where it is not right
+}
+
+// source is a step whose value went into another.
+type source struct {
+	number int // on the sheet, 0 where the sheet does not ask it
+	name   string
+}
+
+func newJudge(m *model, ex *Exercise, sheet Sheet, units Units) *judge {
+	n := len(m.names)
+	j := &judge{m: m, ex: ex, units: units, read: make([]bool, n), sources: make([][]source, n)}
+	j.right, j.blank = m.rightValues(ex, sheet.Parameters)
+	j.own = slices.Clone(j.right)
+	return j
+}
+
+// step judges one answer. number is the step's place on the sheet, 0 for a
+// number that the sheet does not ask.
+func (j *judge) step(d *definition, number int, tolerance float64, text string) StepResult {
+	r := StepResult{ID: d.id, Given: text, Verdict: Blank, Also: []Slip{}}
+	led, sources, carried := j.carry(d)
+	if carried {
+		j.own[d.slot], j.sources[d.slot] = led, sources
+	}
+	if strings.TrimSpace(text) == "" {
+		return r
+	}
+	reading, err := Asked{Unit: d.unit, Units: j.units, Names: j.named, UnitOf: j.unitOf}.Read(text)
+	if err != nil {
+		r.Verdict, r.Reason = Unreadable, reasonOf(err)
+		return r
+	}
+	r.Reading = &reading
+	key := j.right[d.slot]
+	off := math.Abs(reading.Value - key)
+	switch {
+	case !finite(key):
+		r.Verdict, r.Reason = Unreadable, "This number has no value on this blank."
+		return r
+	case within(off, tolerance, key):
+		r.Verdict = Right
+	case within(off, 2*tolerance, key):
+		r.Verdict = Near
+	case carried && within(math.Abs(reading.Value-led), tolerance, led):
+		r.Verdict, r.Reason = Follows, followsReason(sources)
+	default:
+		r.Verdict = Wrong
+		j.explain(d, reading, text, tolerance, &r)
+	}
+	j.own[d.slot], j.read[d.slot] = reading.Value, true
+	j.sources[d.slot] = nil
+	if r.Verdict != Right {
+		j.sources[d.slot] = []source{{number: number, name: j.ex.nameOf(d.id)}}
+	}
+	return r
+}
+
+// within says that a deviation keeps a tolerance, rounding aside.
+func within(off, tolerance, of float64) bool { return off <= tolerance+1e-9*(1+math.Abs(of)) }
+
+func reasonOf(err error) string {
+	if e, ok := err.(*InputError); ok {
+		return e.Reason
+	}
+	return err.Error()
+}
+
+// named gives the values that working may use by name: the givens, and the
+// student's own numbers for the steps before. The right ones stay out of it,
+// or a name would do for an answer.
+func (j *judge) named(id string) (float64, bool) {
+	s, ok := j.m.slots[id]
+	if !ok || s >= j.m.givens && !j.read[s] {
+		return 0, false
+	}
+	return j.own[s], true
+}
+
+func (j *judge) unitOf(id string) (joint.Unit, bool) {
+	s, ok := j.m.slots[id]
+	if !ok {
+		return "", false
+	}
+	return j.m.units[s], true
+}
+
+// carry works a step out from the student's own earlier numbers. ok is false
+// where the step carries nothing, where nothing carried is the student's, where
+// the number carried would only be copied, and where it makes the joint
+// impossible.
+func (j *judge) carry(d *definition) (led float64, from []source, ok bool) {
+	if len(d.carried) == 0 {
+		return 0, nil, false
+	}
+	differs := false
+	for _, s := range d.carried {
+		from = append(from, j.sources[s]...)
+		differs = differs || j.own[s] != j.right[s]
+	}
+	if !differs {
+		return 0, nil, false
+	}
+	vals := slices.Clone(j.right)
+	for _, s := range d.carried {
+		vals[s] = j.own[s]
+	}
+	led = d.follow.run(vals)
+	if !finite(led) || !j.possible(d, vals, led) {
+		return 0, nil, false
+	}
+	for _, s := range d.carried {
+		if same(led, vals[s]) && !same(j.right[d.slot], j.right[s]) {
+			return 0, nil, false // copied: nothing was worked out
+		}
+	}
+	return led, from, true
+}
+
+// possible asks the family's rules that speak of the carried numbers or of
+// what they lead to.
+func (j *judge) possible(d *definition, vals []float64, led float64) bool {
+	vals[d.slot] = led
+	for _, r := range j.m.possible {
+		speaks := slices.ContainsFunc(r.slots, func(s int) bool { return s == d.slot || slices.Contains(d.carried, s) })
+		if speaks && !r.holds(vals) {
+			return false
+		}
+	}
+	return true
+}
+
+// followsReason says whose value was followed.
+func followsReason(from []source) string {
+	var numbers, names []string
+	for _, s := range from {
+		if n := fmt.Sprint(s.number); s.number > 0 && !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
+		} else if s.number == 0 && !slices.Contains(names, s.name) {
+			names = append(names, s.name)
+		}
+	}
+	switch {
+	case len(numbers) == 1:
+		return "Follows from your number " + numbers[0] + "."
+	case len(numbers) > 1:
+		return "Follows from your numbers " + strings.Join(numbers, " and ") + "."
+	case len(names) > 0:
+		return "Follows from your number for " + strings.Join(names, " and ") + "."
+	}
+	return "Follows from your numbers before it."
+}
+
+// explain finds the slips that give a wrong number: the simplest is named, the
+// others go beside it.
+func (j *judge) explain(d *definition, reading Reading, text string, tolerance float64, r *StepResult) {
+	window := min(reading.Half, tolerance)
+	slips := j.m.slips[j.m.bySlot[d.slot]]
+	values := make([]float64, len(slips))
+	first := -1
+	for i := range slips {
+		values[i] = slips[i].prog.run(j.right)
+		if first < 0 && within(math.Abs(values[i]-reading.Value), window, reading.Value) {
+			first = i
+		}
+	}
+	swapped, isSwap := j.swapped(d, reading, text)
+	switch {
+	case isSwap && (first < 0 || !slips[first].onAnswer):
+		r.Pattern = &swapped
+		if first >= 0 {
+			r.Also = append(r.Also, slips[first].slip())
+		}
+	case first >= 0:
+		named := slips[first].slip()
+		r.Pattern = &named
+		if isSwap {
+			r.Also = append(r.Also, swapped)
+		}
+	default:
+		r.Reason = j.rightForm(d, reading)
+		return
+	}
+	for i := range slips {
+		if i == first || !finite(values[i]) {
+			continue
+		}
+		near := first >= 0 && within(math.Abs(values[i]-values[first]), tolerance, values[i])
+		if near || within(math.Abs(values[i]-reading.Value), window, reading.Value) {
+			r.addAlso(slips[i].slip())
+		}
+	}
+}
+
+// addAlso keeps each slip once.
+func (r *StepResult) addAlso(s Slip) {
+	known := func(o Slip) bool { return o.ID == s.ID && o.Detail == s.Detail }
+	if !known(*r.Pattern) && !slices.ContainsFunc(r.Also, known) {
+		s.Says = "" // the page speaks of one, and asks which of them it was
+		r.Also = append(r.Also, s)
+	}
+}
+
+func (s *slip) slip() Slip { return Slip{ID: s.id, Detail: s.detail, Says: s.says} }
+
+// swapped finds two digits of the key changed round, written with as many
+// decimals as the answer, in millimetres or inches.
+func (j *judge) swapped(d *definition, reading Reading, text string) (Slip, bool) {
+	decimals, ok := writtenDecimals(text)
+	if !ok || reading.Working != "" {
+		return Slip{}, false
+	}
+	scales := []float64{1}
+	if d.unit == joint.MM {
+		scales = append(scales, inch)
+	}
+	for _, scale := range scales {
+		for _, sw := range swaps(j.right[d.slot]/scale, decimals) {
+			if same(float64(sw.value*scale), reading.Value) {
+				return Slip{ID: digitsSwapped, Detail: sw.detail, Says: j.ex.says(d, digitsSwapped, saysDigitsSwapped)}, true
+			}
+		}
+	}
+	return Slip{}, false
+}
+
+// says is the exercise's own hint for a pattern, or the usual one.
+func (ex *Exercise) says(d *definition, pattern, usual string) string {
+	if d.step != nil && d.step.Hints[pattern] != "" {
+		return d.step.Hints[pattern]
+	}
+	return usual
+}
+
+// fit puts the numbers that were read together, the others taken as right.
+func (j *judge) fit() *FitResult {
+	if j.blank == nil {
+		return nil
+	}
+	submitted := joint.Values{}
+	for i := range j.m.defs {
+		d := &j.m.defs[i]
+		if _, ok := quantityOf(j.ex.Family, d.id); ok && j.read[d.slot] {
+			submitted[d.id] = j.own[d.slot]
+		}
+	}
+	if len(submitted) == 0 {
+		return nil
+	}
+	f, err := j.blank.Fit(submitted)
+	if err != nil {
+		return nil
+	}
+	return NewFitResult(f)
+}
+
+// rightForm tells working of the right form with a wrong number in it from a
+// wrong formula; "" for anything else.
+func (j *judge) rightForm(d *definition, reading Reading) string {
+	if reading.Working == "" {
+		return ""
+	}
+	f, err := formula.Parse(reading.Working)
+	if err != nil {
+		return ""
+	}
+	for _, right := range []formula.Formula{d.taught, d.full} {
+		for _, scale := range []float64{1, inch} {
+			c := comparison{j: j, scale: scale}
+			if n, ok := c.compare(f.Root(), right.Root()); ok && n == 1 {
+				return "The working has the right form, and one number in it is not the one that belongs there. Which?"
+			}
+		}
+	}
+	return ""
+}

@@ -1,0 +1,157 @@
+package grading
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"arrisbook/geom/joint"
+	"arrisbook/grading/formula"
+)
+
+// The patterns on the answer. Each is written as a formula over the right
+// number, so that it is worked out, compared and explained like any other.
+
+// inch is the length of an inch in millimetres, by definition.
+const inch = 25.4
+
+func one1(n formula.Node, detail string) []variant { return []variant{{tree: n, detail: detail}} }
+
+func (q subject) angle() bool  { return q.d.unit == joint.Deg }
+func (q subject) length() bool { return q.d.unit == joint.MM }
+
+func complement(q subject, v formula.Node) []variant {
+	if !q.angle() {
+		return nil
+	}
+	return one1(formula.Op(formula.Of(90), '-', v), "")
+}
+
+func supplement(q subject, v formula.Node) []variant {
+	if !q.angle() {
+		return nil
+	}
+	return one1(formula.Op(formula.Of(180), '-', v), "")
+}
+
+func double(_ subject, v formula.Node) []variant {
+	return one1(formula.Op(formula.Of(2), '*', v), "")
+}
+
+func half(_ subject, v formula.Node) []variant {
+	return one1(formula.Op(v, '/', formula.Of(2)), "")
+}
+
+func inchesAsMM(q subject, v formula.Node) []variant {
+	if !q.length() {
+		return nil
+	}
+	return one1(formula.Op(v, '/', formula.Of(inch)), "")
+}
+
+func mmAsInches(q subject, v formula.Node) []variant {
+	if !q.length() {
+		return nil
+	}
+	return one1(formula.Op(formula.Of(inch), '*', v), "")
+}
+
+func radians(q subject, v formula.Node) []variant {
+	if !q.angle() {
+		return nil
+	}
+	return one1(formula.Op(formula.Op(v, '*', formula.Name{ID: "pi"}), '/', formula.Of(180)), "")
+}
+
+// farEdge is the offset from the other edge: only offsets from the reference
+// edge have one.
+func farEdge(q subject, v formula.Node) []variant {
+	if q.d.across == "" {
+		return nil
+	}
+	return one1(formula.Op(formula.Name{ID: q.d.across}, '-', v), "")
+}
+
+func decimalShift(_ subject, v formula.Node) []variant {
+	return []variant{
+		{tree: formula.Op(v, '*', formula.Of(10)), detail: "times 10"},
+		{tree: formula.Op(v, '/', formula.Of(10)), detail: "divided by 10"},
+	}
+}
+
+// ruleFromOne is a rule held at its first numbered mark, because its end is
+// worn or hard to see.
+func ruleFromOne(q subject, v formula.Node) []variant {
+	if !q.length() {
+		return nil
+	}
+	return []variant{
+		{tree: formula.Op(v, '+', formula.Of(10)), detail: "10 mm"},
+		{tree: formula.Op(v, '+', formula.Of(inch)), detail: "1 in"},
+	}
+}
+
+func otherQuantity(q subject, _ formula.Node) []variant {
+	var out []variant
+	for i := range q.m.defs {
+		o := &q.m.defs[i]
+		if o.id != q.d.id && o.unit == q.d.unit {
+			out = append(out, variant{tree: formula.Name{ID: o.id}, detail: o.id, about: o.id})
+		}
+	}
+	return out
+}
+
+// swap is the key with two neighbouring digits changed round.
+type swap struct {
+	value  float64
+	detail string
+}
+
+// swaps writes the key with so many decimals and changes each pair of
+// neighbouring digits round. Pairs of equal digits change nothing.
+func swaps(key float64, decimals int) []swap {
+	if !finite(key) || math.Abs(key) >= 1e9 {
+		return nil
+	}
+	text := strconv.FormatFloat(key, 'f', decimals, 64)
+	var at []int // where the digits stand
+	for i, r := range text {
+		if r >= '0' && r <= '9' {
+			at = append(at, i)
+		}
+	}
+	var out []swap
+	for i := 1; i < len(at); i++ {
+		a, b := at[i-1], at[i]
+		if text[a] == text[b] {
+			continue
+		}
+		t := []byte(text)
+		t[a], t[b] = t[b], t[a]
+		v, err := strconv.ParseFloat(string(t), 64)
+		if err == nil {
+			out = append(out, swap{value: v, detail: fmt.Sprintf("digits %d and %d", i, i+1)})
+		}
+	}
+	return out
+}
+
+// writtenDecimals counts the decimals of an answer that was written as one
+// plain decimal number, whatever unit follows it. ok is false for anything
+// else: fractions, degrees with minutes, working.
+func writtenDecimals(text string) (decimals int, ok bool) {
+	s := strings.TrimSpace(strings.ReplaceAll(formula.Fold(text), ",", "."))
+	end := 0
+	for end < len(s) && (s[end] >= '0' && s[end] <= '9' || s[end] == '.') {
+		end++
+	}
+	if end == 0 || strings.ContainsAny(s[end:], "0123456789+*/^(:") {
+		return 0, false
+	}
+	if dot := strings.IndexByte(s[:end], '.'); dot >= 0 {
+		return end - dot - 1, true
+	}
+	return 0, true
+}
