@@ -13,6 +13,9 @@ type angleArc struct {
 	tailA, tailB float64
 }
 
+// arcRoom is the shortest arc that takes its arrowheads inside.
+const arcRoom = 24.0
+
 // angle draws an angular dimension and gives the point where a leader leaves
 // it: the middle of the arc, or the far end of the longer tail.
 func (c *canvas) angle(d angleArc) pt {
@@ -20,20 +23,24 @@ func (c *canvas) angle(d angleArc) pt {
 		d.a, d.b = d.b, d.a
 		d.tailA, d.tailB = d.tailB, d.tailA
 	}
-	if d.r*(d.b-d.a) >= arrowRoom {
+	mid := onCircle(d.corner, d.r, (d.a+d.b)/2)
+	if d.r*(d.b-d.a) >= arcRoom {
 		c.arc(narrow, d.corner, d.r, d.a, d.b)
 		c.arcHead(d, d.a, -1)
 		c.arcHead(d, d.b, 1)
-		return onCircle(d.corner, d.r, (d.a+d.b)/2)
+		return mid
 	}
 	ta, tb := math.Max(arrowTail, d.tailA), math.Max(arrowTail, d.tailB)
 	c.arc(narrow, d.corner, d.r, d.a-ta/d.r, d.b+tb/d.r)
 	c.arcHead(d, d.a, 1)
 	c.arcHead(d, d.b, -1)
-	if ta > tb {
+	switch {
+	case ta > tb:
 		return onCircle(d.corner, d.r, d.a-ta/d.r)
+	case tb > ta:
+		return onCircle(d.corner, d.r, d.b+tb/d.r)
 	}
-	return onCircle(d.corner, d.r, d.b+tb/d.r)
+	return mid
 }
 
 // arcHead draws an arrowhead whose tip is on the arc at angle t and whose
@@ -48,4 +55,10 @@ func (c *canvas) arcHead(d angleArc, t, sense float64) {
 func (c *canvas) leader(from, ball pt, b Balloon) {
 	c.line(narrow, from, ball)
 	c.balloon(ball, b)
+}
+
+// arcRadius is the radius at which an angle's arc has room for its arrowheads,
+// within a side of the angle.
+func arcRadius(angle, side float64) float64 {
+	return math.Min(math.Max(0.6*side, (arcRoom+1)/angle), 0.86*side)
 }

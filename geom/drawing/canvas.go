@@ -109,12 +109,16 @@ func (c *canvas) viewArrow(p, u pt, long float64, letter string) {
 	if math.Abs(n.x) > 0.3 && n.x > 0 {
 		n = n.times(-1)
 	}
-	c.put(text{at: tail.add(n.times(10)).add(pt{0, 5}), size: sizeText, words: letter, face: strong})
+	c.put(text{at: tail.add(n.times(13)).add(pt{0, 5}), size: sizeText, words: letter, face: strong})
 }
 
-// view closes the canvas: marks by layer, in the order they were drawn.
-func (c *canvas) view(id, letter, caption string, h float64) View {
-	v := View{ID: id, Letter: letter, Caption: caption, W: Width, H: math.Ceil(h)}
+// view closes the canvas: marks by layer, in the order they were drawn, on
+// paper that ends a little below the lowest of them.
+func (c *canvas) view(id, letter, caption string) View {
+	v := View{ID: id, Letter: letter, Caption: caption, W: Width}
+	for _, i := range c.items {
+		v.H = math.Max(v.H, math.Ceil(lowest(i)+6))
+	}
 	for l := narrow; l <= balloons; l++ {
 		for _, i := range c.items {
 			if i.layer() == l {

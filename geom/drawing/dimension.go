@@ -52,6 +52,7 @@ type dimension struct {
 	text             side // where a text goes that finds no room over the line
 	ball             side // where a balloon goes that cannot stand on the line
 	off              bool // the balloon never stands on the line
+	loose            bool // a text longer than the line still stands over it: nothing is beside it
 	reach            float64
 	leader           *pt // where the balloon goes by a leader, if it goes by one
 }
@@ -60,16 +61,17 @@ const (
 	extGap     = 3.0 // between outline and extension line
 	extOver    = 4.0 // extension line beyond the dimension line
 	textOver   = 5.0 // base line over the dimension line
-	arrowRoom  = 27.0
+	arrowRoom  = 24.0
 	arrowTail  = 17.0 // of an arrow that points in from outside
 	ballOnLine = 58.0 // a double ring between two arrowheads
 	ballStub   = 29.0 // from an arrow's tip to a balloon's centre
 )
 
-// dimension draws d with its tag; an empty tag draws nothing.
-func (c *canvas) dimension(d dimension, t tag) {
+// dimension draws d with its tag, and says where the tag's balloon went. An
+// empty tag draws nothing.
+func (c *canvas) dimension(d dimension, t tag) (ball pt) {
 	if t.empty() {
-		return
+		return pt{}
 	}
 	m := d.measure()
 	c.extension(d.from, m.a, d.bareFrom)
@@ -77,9 +79,10 @@ func (c *canvas) dimension(d dimension, t tag) {
 	first, last := c.heads(m)
 	first, last = c.dimText(d, m, t, first, last)
 	if t.ball != nil {
-		first, last = c.dimBall(d, m, t, first, last)
+		ball, first, last = c.dimBall(d, m, t, first, last)
 	}
 	c.line(narrow, m.a.add(m.u.times(first)), m.a.add(m.u.times(last)))
+	return ball
 }
 
 // measured is a dimension line: its two arrow tips, its direction and length.
@@ -131,7 +134,7 @@ func (c *canvas) dimText(d dimension, m measured, t tag, first, last float64) (f
 	}
 	w := textWidth(t.text, sizeText)
 	at := m.long / 2
-	if m.outside || w > m.long-2 {
+	if !d.loose && (m.outside || w > m.long-2) {
 		const clear = 8
 		if d.text == beyondFrom {
 			at = -clear - w/2
@@ -158,22 +161,44 @@ func (c *canvas) overLine(p, u pt, words string) {
 }
 
 // dimBall puts the balloon on the line where it is long enough and free of
-// text, else past one end or where the leader goes.
-func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (float64, float64) {
+// text, else past one end or where the leader goes. It says where the balloon
+// is and how far the line then runs.
+func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (ball pt, from, to float64) {
 	on := func(at float64) pt { return m.a.add(m.u.times(at)) }
 	stub := math.Max(ballStub, d.reach)
 	switch {
 	case d.leader != nil:
-		c.line(narrow, on(m.long/2), *d.leader)
-		c.balloon(*d.leader, *t.ball)
+		ball = *d.leader
+		c.line(narrow, on(m.long/2), ball)
 	case t.text == "" && m.long >= ballOnLine && !d.off:
-		c.balloon(on(m.long/2), *t.ball)
+		ball = on(m.long / 2)
 	case d.ball == beyondFrom:
-		first = math.Min(first-ballRadius, -stub)
-		c.balloon(on(first), *t.ball)
+		first = math.Min(first-ringRadius-3, -stub)
+		ball = on(first)
 	default:
-		last = math.Max(last+ballRadius, m.long+stub)
-		c.balloon(on(last), *t.ball)
+		last = math.Max(last+ringRadius+3, m.long+stub)
+		ball = on(last)
 	}
-	return first, last
+	c.balloon(ball, *t.ball)
+	return ball, first, last
+}
+
+// dimensionAside draws a dimension too short for a text: its answer stands
+// beside the balloon.
+func (c *canvas) dimensionAside(d dimension, t tag, a anchor) {
+	ball := c.dimension(d, tag{ball: t.ball})
+	c.beside(ball, t, a)
+}
+
+// beside writes a tag's text beside its balloon, starting to the right of it
+// or ending to the left.
+func (c *canvas) beside(ball pt, t tag, a anchor) {
+	if t.text == "" || t.ball == nil {
+		return
+	}
+	off := pt{ringRadius + 4, 5}
+	if a == end {
+		off.x = -off.x
+	}
+	c.write(ball.add(off), a, t.text)
 }

@@ -27,11 +27,11 @@ func (g headV) endView(s Sheet) sheetView {
 	c.line(narrow, back.add(ext.times(extGap)), face.add(ext.times(r+10)))
 	if !t.empty() {
 		leave := c.angle(angleArc{corner: face, r: r, a: -pi/2 - g.tilt, b: -pi / 2, tailA: 18, tailB: 34})
-		ball := leave.add(pt{30, 4})
+		ball := leave.add(heading(-pi/2 + 34/r).left().times(30))
 		c.leader(leave, ball, *t.ball)
-		c.answerBeside("cheek_tilt", ball)
+		c.beside(ball, t, start)
 	}
-	v := c.view("end", "D", "across one cheek, square to its line on the neck’s face", y+r+44)
+	v := c.view("end", "D", "across one cheek, square to its line on the neck’s face")
 	v.Title = "Across one cheek, square to its line on the neck’s face"
 	v.Desc = "The tongue with the neck’s face up. The cheek leans under the face, away from the line that stands square to it."
 	return sheetView{c, v}

@@ -1,14 +1,16 @@
 package drawing
 
+import "math"
+
 // Places of the head's view: the cut end's station, and the dimension columns
 // left of it and right of the break.
 const (
 	headEnd      = 106.0
-	headBreak    = 308.0
+	headBreak    = 320.0
 	headMouthCol = headEnd - 22
 	headFarCol   = headEnd - 62
 	headWidthCol = headBreak + 26
-	headTop      = 54.0
+	headTop      = 64.0
 )
 
 // headView is view C: the head seen square on its face, the socket's end to
@@ -23,7 +25,7 @@ func (g headV) headView(s Sheet) sheetView {
 
 	c.line(visible, endTop, top, mouthFar, tip, mouth, foot, endFoot)
 	c.breakLine(endTop, endFoot)
-	c.line(centre, pt{headEnd - 14, tip.y}, pt{headBreak + 12, tip.y})
+	c.line(centre, pt{headEnd - 14, tip.y}, pt{headBreak + 6, tip.y})
 	c.datum(pt{headEnd + 76, foot.y}, "reference edge")
 
 	c.dimension(dimension{from: top, to: tip, line: pt{0, headTop - 22}, along: pt{1, 0}, text: beyondTo}, c.of("v_length"))
@@ -32,7 +34,7 @@ func (g headV) headView(s Sheet) sheetView {
 	g.headAngle(c, tip)
 	g.cheekLength(c, mouth, tip)
 
-	v := c.view("head", "C", "the head, seen square on its face", foot.y+56)
+	v := c.view("head", "C", "the head, seen square on its face")
 	v.Title = "The head, seen square on its face"
 	v.Desc = "A V-shaped socket in the head’s end, its centre line midway between the edges."
 	return sheetView{c, v}
@@ -44,30 +46,8 @@ func (g headV) mouthDimensions(c *canvas, foot, mouth, mouthFar pt) {
 	col := pt{headMouthCol, 0}
 	up := pt{0, -1}
 	c.dimension(dimension{from: mouth, to: mouthFar, line: col, along: up}, c.of("v_width"))
-	c.dimension(dimension{from: mouth, to: foot, line: col, along: up, off: true, reach: 32}, withoutText(c.of("mouth_near")))
-	c.answerBeside("mouth_near", pt{headMouthCol, foot.y + 32})
-	far := c.of("mouth_far")
-	c.dimension(dimension{from: foot, to: mouthFar, line: pt{headFarCol, 0}, along: up}, far)
-}
-
-// withoutText keeps a tag's balloon only: its answer stands elsewhere.
-func withoutText(t tag) tag { return tag{ball: t.ball} }
-
-// answerBeside writes a released answer to the right of its balloon.
-func (c *canvas) answerBeside(id string, ball pt) {
-	if words := c.answer(id); words != "" {
-		c.write(ball.add(pt{ringRadius + 4, 5}), start, words)
-	}
-}
-
-// answer is the released answer of an asked quantity, or "".
-func (c *canvas) answer(id string) string {
-	for _, b := range c.sheet.Asked {
-		if b.Quantity == id {
-			return c.sheet.Answers[id]
-		}
-	}
-	return ""
+	c.dimensionAside(dimension{from: mouth, to: foot, line: col, along: up, off: true, reach: 32}, c.of("mouth_near"), start)
+	c.dimension(dimension{from: foot, to: mouthFar, line: pt{headFarCol, 0}, along: up}, c.of("mouth_far"))
 }
 
 // headAngle marks the half angle inside the socket, between the centre line
@@ -78,20 +58,30 @@ func (g headV) headAngle(c *canvas, tip pt) {
 	if t.empty() {
 		return
 	}
-	leave := c.angle(angleArc{corner: tip, r: 0.62 * g.vLength * g.k, a: pi - g.half, b: pi})
+	mouthLine := g.vLength * g.k / math.Cos(g.half)
+	leave := c.angle(angleArc{corner: tip, r: arcRadius(g.half, mouthLine), a: pi - g.half, b: pi})
 	ball := tip.add(pt{40, -38})
 	c.leader(leave, ball, *t.ball)
-	c.answerBeside("half_angle", ball)
+	c.beside(ball, t, start)
 }
 
-// cheekLength measures the near V line from inside the wood.
+// cheekLength measures the near V line from inside the wood. A released answer
+// stands over the dimension line, the balloon right of the tip; an answer too
+// long for the line stands beside the balloon.
 func (g headV) cheekLength(c *canvas, mouth, tip pt) {
 	t := c.of("cheek_length")
 	n := tip.sub(mouth).unit().right()
-	ball := tip.add(pt{46, 34})
 	d := dimension{from: mouth, to: tip, line: mouth.add(n.times(23))}
-	if t.text != "" {
-		d.leader = &ball
+	if t.text == "" {
+		c.dimension(d, t)
+		return
+	}
+	ball := tip.add(pt{32, 34})
+	d.leader = &ball
+	if textWidth(t.text, sizeText) > mouth.to(tip)-4 {
+		ball = tip.add(pt{14, 48})
+		c.dimensionAside(d, t, start)
+		return
 	}
 	c.dimension(d, t)
 }

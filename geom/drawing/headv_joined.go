@@ -10,7 +10,7 @@ const (
 	joinX        = 98.0
 	joinBreak    = 44.0
 	joinThickCol = 22.0
-	joinReach    = 222.0 // from the shoulder line to the head's break, along the head
+	joinReach    = 208.0 // from the shoulder line to the head's break, along the head
 	joinTop      = 66.0
 )
 
@@ -19,23 +19,22 @@ const (
 func (g headV) joinedView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	top := joinTop
-	if c.answer("max_head_angle") != "" || c.asks("max_head_angle") {
+	if c.asks("max_head_angle") {
 		top += 8
 	}
 	m := scale{pt{joinX, top}, g.k}
 	j := g.joinedPoints(m)
 	g.joinedOutline(c, j)
 
-	c.dimension(dimension{from: j.neckFoot, to: j.neckTop, line: pt{joinThickCol, 0}, along: pt{0, 1}}, c.of("thickness"))
+	c.dimension(dimension{from: j.neckFoot, to: j.neckTop, line: pt{joinThickCol, 0}, along: pt{0, 1}, loose: true}, c.of("thickness"))
 	g.headThicknessDim(c, j)
 	g.tiltAngle(c, j)
-	low := g.tipDimensions(c, j)
-	low = math.Max(low, g.backShiftDim(c, j))
+	g.tipDimensions(c, j, g.backShiftDim(c, j))
 	if s.shows("half_angle", "mouth_near", "mouth_far", "cheek_length", "v_length", "v_width", "width") {
 		g.seenFrom(c, j)
 	}
 
-	v := c.view("joined", "A", "head and neck joined, seen on the reference edge", math.Max(low, j.headFoot.y+12))
+	v := c.view("joined", "A", "head and neck joined, seen on the reference edge")
 	v.Title = "Head and neck joined, seen on the reference edge"
 	v.Desc = "The head tilts back from the neck’s face. The tongue runs through the head; its tip stands proud of the head’s face."
 	return sheetView{c, v}
@@ -78,7 +77,7 @@ func (g headV) joinedOutline(c *canvas, j joinedPoints) {
 // headThicknessDim measures the finished head beyond its break.
 func (g headV) headThicknessDim(c *canvas, j joinedPoints) {
 	c.dimension(dimension{
-		from: j.planed, to: j.headTop, line: j.headTop.add(j.along.times(26)), along: j.square,
+		from: j.planed, to: j.headTop, line: j.headTop.add(j.along.times(26)), along: j.square, text: beyondFrom,
 	}, c.of("head_thickness"))
 }
 
@@ -90,58 +89,49 @@ func (g headV) tiltAngle(c *canvas, j joinedPoints) {
 		return
 	}
 	r := joinReach - 16.0
-	c.line(narrow, j.tip.add(pt{extGap, 0}), j.o.add(pt{r + 8, 0}))
+	c.line(narrow, j.tip.add(pt{extGap, 0}), j.o.add(pt{r + 6, 0}))
 	d := angleArc{corner: j.o, r: r, a: -g.head, b: 0}
 	c.angle(d)
 	if t.text != "" {
-		c.write(onCircle(j.o, r+8, -g.head/2).add(pt{0, 5}), start, t.text)
+		c.write(onCircle(j.o, r+10, -g.head/2).add(pt{0, 5}), start, t.text)
 	}
 	if most.ball != nil {
 		from := onCircle(j.o, r, 0)
 		ball := from.add(pt{4, -36})
 		c.leader(from, ball, *most.ball)
-		c.note(ball.add(pt{0, -ringRadius - 5}), middle, "at most")
-		c.answerBeside("max_head_angle", ball)
+		words := "at most"
+		if most.text != "" {
+			words += " " + most.text
+		}
+		c.note(pt{Width - 6, ball.y - ringRadius - 6}, end, words)
 	}
 }
 
 // tipDimensions measure the tip's line square to the head's face: what stands
 // proud above it, and what reaches below. Both balloons stand on the
-// dimension line carried on, above and below the wood. It says how low the
-// view then reaches.
-func (g headV) tipDimensions(c *canvas, j joinedPoints) float64 {
+// dimension line carried on, above and below the wood, the lower one clear of
+// the back shift's.
+func (g headV) tipDimensions(c *canvas, j joinedPoints, shiftBall pt) {
 	line := j.tip.add(j.along.times(15))
 	down := j.square.times(-1)
-	c.dimension(dimension{from: j.tipOnFace, to: j.tip, line: line, along: j.square, off: true, reach: 34, bareFrom: true},
-		withoutText(c.of("tip_proud")))
-	if words := c.answer("tip_proud"); words != "" {
-		ball := j.tip.onLine(line, j.square).add(j.square.times(34))
-		c.write(ball.add(pt{-ringRadius - 4, 5}), end, words)
-	}
-	t := c.of("tip_depth")
-	if t.empty() {
-		return 0
-	}
+	c.dimensionAside(dimension{
+		from: j.tipOnFace, to: j.tip, line: line, along: j.square, off: true, reach: 34, bareFrom: true,
+	}, c.of("tip_proud"), end)
 	a := j.tipFoot.onLine(line, j.square)
-	wood := a.to(meet(a, down, j.headFoot, j.along))
-	reach := wood + 30
-	c.dimension(dimension{from: j.tipOnFace, to: j.tipFoot, line: line, along: down, off: true, reach: reach, bareFrom: true},
-		withoutText(t))
-	ball := a.add(down.times(reach))
-	c.answerBeside("tip_depth", ball)
-	return ball.y + hitRadius
+	reach := a.to(meet(a, down, j.headFoot, j.along)) + 30
+	for shiftBall != (pt{}) && a.add(down.times(reach)).to(shiftBall) < 2*hitRadius+2 {
+		reach += 4
+	}
+	c.dimensionAside(dimension{
+		from: j.tipOnFace, to: j.tipFoot, line: line, along: down, off: true, reach: reach, bareFrom: true,
+	}, c.of("tip_depth"), start)
 }
 
 // backShiftDim measures how far the shoulder line lies farther from the end
-// on the back. It says how low the view then reaches.
-func (g headV) backShiftDim(c *canvas, j joinedPoints) float64 {
-	t := c.of("back_shift")
+// on the back, and says where its balloon went.
+func (g headV) backShiftDim(c *canvas, j joinedPoints) pt {
 	y := j.back.y + 36
-	c.dimension(dimension{from: j.o, to: j.back, line: pt{0, y}, along: pt{1, 0}, text: beyondTo, ball: beyondFrom, off: true, reach: 30}, t)
-	if t.empty() {
-		return 0
-	}
-	return y + hitRadius
+	return c.dimension(dimension{from: j.o, to: j.back, line: pt{0, y}, along: pt{1, 0}, text: beyondTo, ball: beyondFrom, off: true, reach: 30}, c.of("back_shift"))
 }
 
 // seenFrom is the arrow that says from where view C is seen.

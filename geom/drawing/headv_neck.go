@@ -1,5 +1,7 @@
 package drawing
 
+import "math"
+
 // Places of the neck's view: the blank's cut end to the right, the break to
 // the left, the rows of dimensions above and below.
 const (
@@ -8,6 +10,8 @@ const (
 	neckTop   = 78.0
 	neckRow1  = neckTop - 22
 	neckRow2  = neckRow1 - 27
+	// neckRowBelow leaves room for the datum's name over a text of that row.
+	neckRowBelow = 38.0
 )
 
 // neckView is view B: the neck marked out and not yet cut, seen on its face,
@@ -20,17 +24,24 @@ func (g headV) neckView(s Sheet) sheetView {
 	c.datum(pt{neckBreak + 12, n.foot.y}, "reference edge")
 
 	along := pt{1, 0}
-	c.dimension(dimension{from: n.top, to: n.tip, line: pt{0, neckRow1}, along: along, ball: beyondFrom, bareFrom: s.shows("shoulder_from_end")}, c.of("face_v_length"))
-	c.dimension(dimension{from: n.top, to: n.endTop, line: pt{0, neckRow2}, along: along, ball: beyondTo}, c.of("shoulder_from_end"))
-	c.dimension(dimension{from: n.backFoot, to: n.endFoot, line: pt{0, n.foot.y + 26}, along: along, ball: beyondTo}, c.of("back_shoulder_from_end"))
+	inner := c.asks("shoulder_from_end") // its row, farther out, carries the extension line
+	c.dimension(dimension{
+		from: n.top, to: n.tip, line: pt{0, neckRow1}, along: along,
+		text: beyondFrom, ball: beyondFrom, off: inner, bareFrom: inner,
+	}, c.of("face_v_length"))
+	c.dimension(dimension{
+		from: n.top, to: n.endTop, line: pt{0, neckRow2}, along: along, text: beyondFrom, ball: beyondTo,
+	}, c.of("shoulder_from_end"))
+	c.dimension(dimension{
+		from: n.backFoot, to: n.endFoot, line: pt{0, n.foot.y + neckRowBelow}, along: along, text: beyondFrom, ball: beyondTo,
+	}, c.of("back_shoulder_from_end"))
 	g.allowanceDim(c, n)
 	g.neckAngle(c, n)
 
-	h := n.foot.y + 26
-	if c.asks("back_shoulder_from_end") {
-		h = n.foot.y + 26 + hitRadius
+	if s.shows("cheek_tilt") {
+		g.seenAlong(c, n)
 	}
-	v := c.view("neck", "B", "the neck marked out, seen on its face", h)
+	v := c.view("neck", "B", "the neck marked out, seen on its face")
 	v.Title = "The neck marked out, seen on its face"
 	v.Desc = "The tongue’s V and the shoulder line, the blank not yet cut; the waste is hatched, the shoulder line on the back is dashed."
 	return sheetView{c, v}
@@ -61,7 +72,7 @@ func (g headV) neckOutline(c *canvas, n neckPoints) {
 	c.line(hidden, n.backFoot, n.backTop)
 	c.breakLine(stubTop, stubFoot)
 	c.line(centre, pt{neckBreak - 10, n.tip.y}, pt{neckEnd + 14, n.tip.y})
-	w := pt{neckEnd + 18, n.foot.y - 18}
+	w := pt{neckEnd + 18, n.foot.y - 8}
 	c.line(narrow, w.add(pt{-3, -4}), pt{neckEnd - 9, w.y - 1})
 	c.note(w, start, "waste")
 }
@@ -82,10 +93,16 @@ func (g headV) neckAngle(c *canvas, n neckPoints) {
 	if t.empty() {
 		return
 	}
-	leave := c.angle(angleArc{corner: n.tip, r: 0.6 * g.faceV * g.k, a: pi, b: pi + g.faceHalf})
+	cheekLine := g.faceV * g.k / math.Cos(g.faceHalf)
+	leave := c.angle(angleArc{corner: n.tip, r: arcRadius(g.faceHalf, cheekLine), a: pi, b: pi + g.faceHalf})
 	ball := pt{n.backFoot.x - 32, n.tip.y + 30}
 	c.leader(leave, ball, *t.ball)
-	if t.text != "" {
-		c.write(ball.add(pt{-ringRadius - 4, 5}), end, t.text)
-	}
+	c.beside(ball, t, end)
+}
+
+// seenAlong is the arrow that says from where view D is seen: along the far
+// cheek line, from beyond the tip.
+func (g headV) seenAlong(c *canvas, n neckPoints) {
+	u := n.far.sub(n.tip).unit()
+	c.viewArrow(n.tip.sub(u.times(10)), u, 40, "D")
 }

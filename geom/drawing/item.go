@@ -1,5 +1,7 @@
 package drawing
 
+import "math"
+
 // item is one mark of a display list. Marks are kept by layer, so that lines
 // of one kind can be put out together and what must cover others comes last.
 type item interface{ layer() layer }
@@ -108,4 +110,29 @@ func (t text) box() [4]pt {
 	lo, hi := -descent(t.words)*t.size, 0.76*t.size
 	corner := func(x, y float64) pt { return t.at.add(u.times(x)).add(up.times(y)) }
 	return [4]pt{corner(x0, lo), corner(x0+w, lo), corner(x0+w, hi), corner(x0, hi)}
+}
+
+// lowest is how far down the paper a mark reaches.
+func lowest(i item) float64 {
+	y := 0.0
+	reach := func(v float64) { y = math.Max(y, v) }
+	switch i := i.(type) {
+	case stroke:
+		for _, s := range i.steps {
+			reach(s.p.y)
+		}
+	case solid:
+		for _, p := range i.corners {
+			reach(p.y)
+		}
+	case ring:
+		reach(i.centre.y + i.r)
+	case disc:
+		reach(i.at.y + hitRadius)
+	case text:
+		for _, p := range i.box() {
+			reach(p.y)
+		}
+	}
+	return y
 }
