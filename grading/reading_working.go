@@ -121,16 +121,16 @@ func (w *job) check(f formula.Formula) string {
 			return reason
 		}
 	}
-	dim, err := f.Check(w.dim)
-	if err != nil {
-		return w.explain(err)
-	}
 	want := DimOf(w.Unit)
-	if err := f.CheckAs(want, w.dim); err != nil {
-		if dim == formula.Number && want == formula.Angle {
+	dim, strict := f.Check(w.dim)
+	if err := f.CheckWorking(want, w.dim); err != nil {
+		switch {
+		case want == formula.Angle && isQuotient(f.Root()) && strict == nil && (dim == formula.Number || dim == formula.Length):
 			return "This gives a ratio, and an angle is asked here: write atan(…), asin(…) or acos(…) for the angle of a ratio."
+		case strict == nil:
+			return "This gives " + dim.String() + ", and " + want.String() + " is asked here."
 		}
-		return "This gives " + dim.String() + ", and " + want.String() + " is asked here."
+		return w.explain(err)
 	}
 	if want == formula.Angle && dim == formula.Number && isQuotient(f.Root()) && !inDegrees.MatchString(w.text) {
 		return "This can mean two things: write atan(…) for the angle of a slope, or (…)° for degrees."

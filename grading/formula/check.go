@@ -11,7 +11,7 @@ package formula
 // an area in a product it is a plain number. Check gives Number for such an
 // expression when nothing asks for more; [Formula.CheckAs] asks.
 func (f Formula) Check(dims func(name string) (Dim, bool)) (Dim, error) {
-	q, err := infer(f, dims)
+	q, err := checker{dims: dims}.whole(f)
 	if err != nil {
 		return Number, err
 	}
@@ -24,21 +24,36 @@ func (f Formula) Check(dims func(name string) (Dim, bool)) (Dim, error) {
 
 // CheckAs makes sure that the formula can stand where want is asked.
 func (f Formula) CheckAs(want Dim, dims func(name string) (Dim, bool)) error {
-	q, err := infer(f, dims)
+	q, err := checker{dims: dims}.whole(f)
 	if err != nil {
 		return err
 	}
+	return f.asked(q, want)
+}
+
+// CheckWorking is CheckAs for what people type, who put some of the sizes in as
+// numbers: a written number beside a length may be a length itself, so that
+// atan(v_width/2/40) is an angle.
+func (f Formula) CheckWorking(want Dim, dims func(name string) (Dim, bool)) error {
+	q, err := checker{dims: dims, working: true}.whole(f)
+	if err != nil {
+		return err
+	}
+	return f.asked(q, want)
+}
+
+func (f Formula) asked(q kind, want Dim) error {
 	if !q.fits(kindOf(want)) {
 		return errorAt(outermost(f.root), "This gives %s, and %s is asked.", q, want)
 	}
 	return nil
 }
 
-func infer(f Formula, dims func(string) (Dim, bool)) (kind, error) {
+// whole infers the kind of a formula.
+func (c checker) whole(f Formula) (kind, error) {
 	if f.root == nil {
 		return kind{}, errorAt(0, "Nothing is written here yet.")
 	}
-	c := checker{dims: dims}
 	k, err := c.infer(f.root)
 	if err != nil {
 		return kind{}, err
@@ -55,7 +70,8 @@ func outermost(n Node) int {
 }
 
 type checker struct {
-	dims func(string) (Dim, bool)
+	dims    func(string) (Dim, bool)
+	working bool // written numbers may be lengths beside lengths
 }
 
 func (c checker) infer(n Node) (kind, *Error) {
@@ -103,11 +119,20 @@ func (c checker) binary(n Binary, l, r kind) (kind, *Error) {
 		}
 		return k, nil
 	case '*':
-		return l.times(r, 1), nil
+		return c.times(l, r, 1), nil
 	case '/':
-		return l.times(r, -1), nil
+		return c.times(l, r, -1), nil
 	}
 	return c.power(n, l, r)
+}
+
+// times multiplies (sign 1) or divides (sign -1) two kinds.
+func (c checker) times(l, r kind, sign int) kind {
+	k := l.times(r, sign)
+	if c.working && (l.written && r.length != 0 || r.written && l.length != 0) {
+		k.elastic = true
+	}
+	return k
 }
 
 // unlike says that two things cannot be added or subtracted, and what to do.

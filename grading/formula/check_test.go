@@ -137,3 +137,37 @@ func TestCheckAs(t *testing.T) {
 		}
 	}
 }
+
+// In working, a number typed in place of a size may be a length.
+func TestCheckWorking(t *testing.T) {
+	tests := []struct {
+		in   string
+		want Dim
+		ok   bool
+	}{
+		{"atan(v_width/2/40)", Angle, true},
+		{"atan(18/v_length)", Angle, true},
+		{"v_length*40", Area, true},
+		{"v_width/2", Length, true},
+		{"v_width + v_length*25/40", Length, true},
+		{"hypot(v_width/2, 40*v_length)", Length, true},
+		{"sqrt(v_length^2 + 16*v_width)", Length, true},
+		{"sqrt(v_length*16)", Length, true},
+		{"40*tan(tilt)", Length, true},
+		{"atan(v_width)", Angle, false},
+		{"v_width + 2*tilt", Angle, false},
+		{"v_width*2 + tilt", Length, false},
+		{"v_width/2/40", Angle, false},
+		{"2*tilt", Length, false},
+		{"v_width*v_length", Length, false},
+	}
+	for _, tt := range tests {
+		if err := MustParse(tt.in).CheckWorking(tt.want, testDims); (err == nil) != tt.ok {
+			t.Errorf("CheckWorking(%s, %v) = %v, want ok %v", tt.in, tt.want, err, tt.ok)
+		}
+	}
+	// Where a formula is taught, the same number is a plain one.
+	if err := MustParse("atan(v_width/2/40)").CheckAs(Angle, testDims); err == nil {
+		t.Error("CheckAs(atan(v_width/2/40)) accepts a length divided by a plain number as a ratio")
+	}
+}

@@ -14,6 +14,9 @@ type kind struct {
 	// written says that the expression is made of written numbers (and plain
 	// numbers beside them), so that it adapts to what is needed.
 	written bool
+	// elastic says that a written number beside a length was perhaps a length
+	// too, so that the power of length is not sure.
+	elastic bool
 }
 
 func kindOf(d Dim) kind {
@@ -34,7 +37,9 @@ func kindOf(d Dim) kind {
 func (k kind) alike(o kind) bool { return k.length == o.length && k.angle == o.angle }
 
 // fits says that k can stand where o is needed.
-func (k kind) fits(o kind) bool { return k.written || k.alike(o) }
+func (k kind) fits(o kind) bool {
+	return k.written || k.alike(o) || k.angle == o.angle && (k.elastic || o.elastic)
+}
 
 // with joins the two sides of a sum.
 func (k kind) with(o kind) (kind, bool) {
@@ -45,13 +50,19 @@ func (k kind) with(o kind) (kind, bool) {
 		return o, true
 	case o.written, k.alike(o):
 		return k, true
+	case k.fits(o):
+		// Whichever side is sure decides.
+		if k.elastic {
+			return o, true
+		}
+		return k, true
 	}
 	return kind{}, false
 }
 
 // times multiplies (sign 1) or divides (sign -1).
 func (k kind) times(o kind, sign int) kind {
-	p := kind{length: k.length + sign*o.length, angle: k.angle + sign*o.angle}
+	p := kind{length: k.length + sign*o.length, angle: k.angle + sign*o.angle, elastic: k.elastic || o.elastic}
 	plain := kindOf(Number)
 	p.written = (k.written || o.written) && k.alike(plain) && o.alike(plain)
 	return p
@@ -64,6 +75,9 @@ func (k kind) power(e float64) (kind, bool) {
 		return k, true
 	}
 	l, a := float64(k.length)*e, float64(k.angle)*e
+	if k.elastic && k.angle == 0 {
+		return kind{length: int(max(-100, min(100, l))), elastic: true}, true
+	}
 	if l != math.Trunc(l) || a != math.Trunc(a) || math.Abs(l) > 100 || math.Abs(a) > 100 {
 		return kind{}, false
 	}
