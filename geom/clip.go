@@ -1,5 +1,10 @@
 package geom
 
+import "sync"
+
+// cutters keeps the memory of one cut for the next.
+var cutters = sync.Pool{New: func() any { return new(cutter) }}
+
 // Clip is what of the solid lies in the half-space. Corners within tol of the
 // plane count as lying on it. ok is false where nothing is left.
 func (s Solid) Clip(p Plane, tol float64) (Solid, bool) {
@@ -8,12 +13,13 @@ func (s Solid) Clip(p Plane, tol float64) (Solid, bool) {
 
 // Intersect is what two solids share. ok is false where that is nothing.
 func (s Solid) Intersect(o Solid, tol float64) (Solid, bool) {
-	planes := make([]Plane, len(o.faces))
-	for i, f := range o.faces {
-		planes[i] = f.plane
-	}
 	if o.Empty() {
 		return Solid{}, false
+	}
+	var store [32]Plane
+	planes := store[:0]
+	for _, f := range o.faces {
+		planes = append(planes, f.plane)
 	}
 	return s.ClipAll(planes, tol)
 }
@@ -24,152 +30,197 @@ func (s Solid) ClipAll(planes []Plane, tol float64) (Solid, bool) {
 	if s.Empty() {
 		return Solid{}, false
 	}
-	var k cutter
+	k := cutters.Get().(*cutter)
+	defer cutters.Put(k)
+	k.load(s)
 	for _, p := range planes {
-		if !Finite(p.N) || !finite(p.D) {
-			return Solid{}, false
-		}
-		if s = k.cut(s, p, tol); s.Empty() {
+		if !Finite(p.N) || !finite(p.D) || !k.cut(p, tol) {
 			return Solid{}, false
 		}
 	}
-	return k.release(s), true
+	return k.result(), true
 }
 
-// cutter holds what cutting needs beside the solid, so that a run of cuts
-// takes memory once: two solids that are written alternately, and lists by
-// corner number.
+// cutter is a solid while it is being cut. Corners and loops are only added,
+// never moved: a face that the plane misses costs one look at its corners.
+// What is no longer used is left behind at the end.
 type cutter struct {
-	buffer [2]Solid
-	next   int
-	dist   []float64
-	moved  []int32 // old corner to new, -1 where it is cut away
-	made   []madeCorner
-	rim    []int32 // corners that lie on the plane of the cut
+	verts []Vec
+	dist  []float64 // of every corner from the plane of this cut
+	side  []int8    // inside, on or outside it
+	live  []int32   // the corners still in use
+	faces []face
+	loops []int32
+	made  []madeCorner
+	rim   []int32 // corners on the plane of this cut
 }
+
+// The sides of a plane, as bits.
+const (
+	inside  = 1
+	on      = 2
+	outside = 4
+)
 
 // madeCorner is the corner where the edge from in to out was cut.
 type madeCorner struct{ in, out, corner int32 }
 
-// cut is the part of s in the half-space. The result lies in one of the two
-// buffers, or is s itself where the plane misses it.
-func (k *cutter) cut(s Solid, p Plane, tol float64) Solid {
-	k.dist = k.dist[:0]
-	inside, outside := 0, 0
-	for _, v := range s.verts {
-		d := p.Dist(v)
-		switch {
-		case d > tol:
-			outside++
-		case d < -tol:
-			inside++
-		}
-		k.dist = append(k.dist, d)
-	}
-	if outside == 0 {
-		return s
-	}
-	if inside == 0 {
-		return Solid{}
-	}
-	out := &k.buffer[k.next]
-	k.next = 1 - k.next
-	k.keepCorners(s, out, tol)
-	k.cutFaces(s, out, tol)
-	k.cap(out, p)
-	return *out
-}
-
-// keepCorners copies the corners that stay and numbers them anew.
-func (k *cutter) keepCorners(s Solid, out *Solid, tol float64) {
-	out.verts, out.faces, out.loops = out.verts[:0], out.faces[:0], out.loops[:0]
-	k.moved, k.made, k.rim = k.moved[:0], k.made[:0], k.rim[:0]
-	for i, v := range s.verts {
-		if k.dist[i] > tol {
-			k.moved = append(k.moved, -1)
-			continue
-		}
-		n := int32(len(out.verts))
-		if k.dist[i] >= -tol {
-			k.rim = append(k.rim, n)
-		}
-		k.moved = append(k.moved, n)
-		out.verts = append(out.verts, v)
+func (k *cutter) load(s Solid) {
+	k.verts = append(k.verts[:0], s.verts...)
+	k.faces = append(k.faces[:0], s.faces...)
+	k.loops = append(k.loops[:0], s.loops...)
+	k.dist, k.side, k.live = k.dist[:0], k.side[:0], k.live[:0]
+	for i := range k.verts {
+		k.dist = append(k.dist, 0)
+		k.side = append(k.side, on)
+		k.live = append(k.live, int32(i))
 	}
 }
 
-// cutFaces walks round every face and keeps what stays. Faces that only touch
-// the plane from outside go.
-func (k *cutter) cutFaces(s Solid, out *Solid, tol float64) {
-	for _, f := range s.faces {
-		loop := s.loops[f.from:f.to]
-		from := int32(len(out.loops))
-		stays := false
-		a := loop[len(loop)-1]
-		for _, b := range loop {
-			da, db := k.dist[a], k.dist[b]
-			if da < -tol && db > tol {
-				out.loops = append(out.loops, k.corner(s, out, a, b))
-			} else if da > tol && db < -tol {
-				out.loops = append(out.loops, k.corner(s, out, b, a))
-			}
-			if n := k.moved[b]; n >= 0 {
-				out.loops = append(out.loops, n)
-				stays = stays || db < -tol
-			}
-			a = b
+// cut takes away what lies outside the plane. It is false where nothing is
+// left.
+func (k *cutter) cut(p Plane, tol float64) bool {
+	var seen int8
+	verts, dist, sides := k.verts, k.dist, k.side
+	for _, i := range k.live {
+		d := p.Dist(verts[i])
+		side := int8(on)
+		if d > tol {
+			side = outside
+		} else if d < -tol {
+			side = inside
 		}
-		to := int32(len(out.loops))
-		if !stays || to-from < 3 {
-			out.loops = out.loops[:from]
+		dist[i], sides[i] = d, side
+		seen |= side
+	}
+	if seen&outside == 0 {
+		return true
+	}
+	if seen&inside == 0 {
+		return false
+	}
+	k.dropCorners()
+	k.cutFaces()
+	k.cap(p)
+	return true
+}
+
+// dropCorners keeps the corners that stay in use and begins the rim with those
+// on the plane.
+func (k *cutter) dropCorners() {
+	k.made, k.rim = k.made[:0], k.rim[:0]
+	stay := k.live[:0]
+	for _, i := range k.live {
+		if k.side[i] == outside {
 			continue
 		}
-		out.faces = append(out.faces, face{plane: f.plane, from: from, to: to})
+		stay = append(stay, i)
+		if k.side[i] == on {
+			k.rim = append(k.rim, i)
+		}
 	}
+	k.live = stay
+}
+
+// cutFaces keeps the faces inside, drops those outside and those that only
+// touch the plane, and cuts the others.
+func (k *cutter) cutFaces() {
+	n, side := 0, k.side
+	for i := range k.faces {
+		f := &k.faces[i]
+		var seen int8
+		for _, i := range k.loops[f.from:f.to] {
+			seen |= side[i]
+		}
+		if seen&inside == 0 {
+			continue
+		}
+		if seen&outside != 0 {
+			f.from, f.to = k.cutLoop(f.from, f.to)
+		}
+		if f.to-f.from < 3 {
+			continue
+		}
+		if n != i {
+			k.faces[n] = *f
+		}
+		n++
+	}
+	k.faces = k.faces[:n]
+}
+
+// cutLoop writes what stays of a loop behind all the others.
+func (k *cutter) cutLoop(from, to int32) (newFrom, newTo int32) {
+	newFrom = int32(len(k.loops))
+	a := k.loops[to-1]
+	for n := from; n < to; n++ {
+		b := k.loops[n]
+		switch k.side[a] | k.side[b] {
+		case inside | outside:
+			k.loops = append(k.loops, k.corner(a, b))
+			if k.side[b] == inside {
+				k.loops = append(k.loops, b)
+			}
+		case on | outside:
+			if k.side[b] == on {
+				k.loops = append(k.loops, b)
+			}
+		case outside:
+		default:
+			k.loops = append(k.loops, b)
+		}
+		a = b
+	}
+	return newFrom, int32(len(k.loops))
 }
 
 // corner is the number of the corner where an edge is cut: one for both faces
 // that share the edge.
-func (k *cutter) corner(s Solid, out *Solid, in, outer int32) int32 {
+func (k *cutter) corner(a, b int32) int32 {
+	if k.side[a] == outside {
+		a, b = b, a
+	}
 	for _, m := range k.made {
-		if m.in == in && m.out == outer {
+		if m.in == a && m.out == b {
 			return m.corner
 		}
 	}
-	n := int32(len(out.verts))
-	out.verts = append(out.verts, crossing(s.verts[in], s.verts[outer], k.dist[in], k.dist[outer]))
-	k.made = append(k.made, madeCorner{in, outer, n})
-	k.rim = append(k.rim, n)
+	n := int32(len(k.verts))
+	k.verts = append(k.verts, crossing(k.verts[a], k.verts[b], k.dist[a], k.dist[b]))
+	k.dist, k.side = append(k.dist, 0), append(k.side, on)
+	k.live, k.rim = append(k.live, n), append(k.rim, n)
+	k.made = append(k.made, madeCorner{a, b, n})
 	return n
 }
 
 // cap closes the cut with a face of its own: the rim's corners, sorted
 // anticlockwise about their middle. A rim without area adds no face.
-func (k *cutter) cap(out *Solid, p Plane) {
+func (k *cutter) cap(p Plane) {
 	if len(k.rim) < 3 {
 		return
 	}
 	var mid Vec
+	share := 1 / float64(len(k.rim))
 	for _, n := range k.rim {
-		mid = Along(mid, 1/float64(len(k.rim)), out.verts[n])
+		mid = Along(mid, share, k.verts[n])
 	}
-	u := Along(out.verts[k.rim[0]], -1, mid)
+	u := Along(k.verts[k.rim[0]], -1, mid)
 	v := Cross(p.N, u)
-	// Insertion sort: a rim has a handful of corners.
-	k.dist = k.dist[:0]
+	// Insertion sort, for a rim has a handful of corners. Their distances from
+	// the plane are no longer needed and make room for their turns.
 	for i, n := range k.rim {
-		r := Along(out.verts[n], -1, mid)
+		r := Along(k.verts[n], -1, mid)
 		turn := turnOf(Dot(u, r), Dot(v, r))
-		k.dist = append(k.dist, turn)
+		k.dist[n] = turn
 		j := i
-		for ; j > 0 && k.dist[j-1] > turn; j-- {
-			k.dist[j], k.rim[j] = k.dist[j-1], k.rim[j-1]
+		for ; j > 0 && k.dist[k.rim[j-1]] > turn; j-- {
+			k.rim[j] = k.rim[j-1]
 		}
-		k.dist[j], k.rim[j] = turn, n
+		k.rim[j] = n
 	}
-	from := int32(len(out.loops))
-	out.loops = append(out.loops, k.rim...)
-	out.faces = append(out.faces, face{plane: p, from: from, to: int32(len(out.loops))})
+	from := int32(len(k.loops))
+	k.loops = append(k.loops, k.rim...)
+	k.faces = append(k.faces, face{plane: p, from: from, to: int32(len(k.loops))})
 }
 
 // turnOf grows with the angle of (x, y) from 0 to 4 over a full turn, as the
@@ -197,12 +248,28 @@ func turnOf(x, y float64) float64 {
 	return t
 }
 
-// release copies the result out of the buffers, so that it keeps only the
-// memory it needs.
-func (k *cutter) release(s Solid) Solid {
-	return Solid{
-		verts: append([]Vec(nil), s.verts...),
-		faces: append([]face(nil), s.faces...),
-		loops: append([]int32(nil), s.loops...),
+// result is the solid with only the memory it needs.
+func (k *cutter) result() Solid {
+	s := Solid{
+		verts: make([]Vec, len(k.live)),
+		faces: make([]face, len(k.faces)),
 	}
+	// side is no longer needed; dist makes room for the new numbers.
+	for n, i := range k.live {
+		s.verts[n] = k.verts[i]
+		k.dist[i] = float64(n)
+	}
+	size := 0
+	for _, f := range k.faces {
+		size += int(f.to - f.from)
+	}
+	s.loops = make([]int32, 0, size)
+	for n, f := range k.faces {
+		from := int32(len(s.loops))
+		for _, i := range k.loops[f.from:f.to] {
+			s.loops = append(s.loops, int32(k.dist[i]))
+		}
+		s.faces[n] = face{plane: f.plane, from: from, to: int32(len(s.loops))}
+	}
+	return s
 }

@@ -37,8 +37,8 @@ func SlideHome(dir Vec, free []Vec, contacts []Contact, tol float64) (seat Seat,
 	if len(free) > 2 {
 		return Seat{}, false
 	}
-	var store [16]room
-	level := [3][]room{0: store[:0]}
+	var store [3][16]room // room enough for most, so that no memory is taken
+	level := [3][]room{store[0][:0], store[1][:0], store[2][:0]}
 	for _, c := range contacts {
 		r := room{of: [3]float64{0: Dot(c.N, dir)}, atMost: c.Room}
 		for i, f := range free {
@@ -51,7 +51,7 @@ func SlideHome(dir Vec, free []Vec, contacts []Contact, tol float64) (seat Seat,
 	}
 	// level[i] are the contacts with the last i free directions eliminated.
 	for i := range free {
-		level[i+1] = eliminate(level[i], len(free)-i)
+		level[i+1] = eliminate(level[i+1], level[i], len(free)-i)
 	}
 	var x [3]float64
 	for _, r := range level[len(free)] {
@@ -87,22 +87,19 @@ func (r room) finite() bool {
 	return finite(r.of[0]) && finite(r.of[1]) && finite(r.of[2]) && finite(r.atMost)
 }
 
-// eliminate rids the contacts of variable v.
-func eliminate(in []room, v int) []room {
-	var out []room
+// eliminate appends to out the contacts of in rid of variable v.
+func eliminate(out, in []room, v int) []room {
 	for _, r := range in {
-		if math.Abs(r.of[v]) < Parallel {
+		switch c := r.of[v]; {
+		case c >= Parallel:
+			for _, q := range in {
+				if q.of[v] <= -Parallel {
+					out = append(out, opposed(r, q, v))
+				}
+			}
+		case c > -Parallel:
 			r.of[v] = 0
 			out = append(out, r)
-			continue
-		}
-		if r.of[v] < 0 {
-			continue
-		}
-		for _, q := range in {
-			if q.of[v] <= -Parallel {
-				out = append(out, opposed(r, q, v))
-			}
 		}
 	}
 	return out

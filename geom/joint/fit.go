@@ -121,3 +121,17 @@ func (f Fit) Outcome(id string) (Outcome, bool) {
 	}
 	return Outcome{}, false
 }
+
+// Consequences are the outcomes by id: a number, or a [Spread] for what has a
+// smallest and a largest value over a face.
+func (f Fit) Consequences() map[string]any {
+	out := make(map[string]any, len(f.Outcomes))
+	for _, o := range f.Outcomes {
+		if o.Spread {
+			out[o.ID] = o.Value
+		} else {
+			out[o.ID] = o.Value.Min
+		}
+	}
+	return out
+}

@@ -86,6 +86,9 @@ type vMade struct {
 	// mates are the near and far cheek, the near and far shoulder.
 	mates [4]mating
 	seat  geom.Seat
+	// corners is the memory of the mates' faces: a square that is clipped
+	// eight times has at most twelve corners.
+	corners [4][2][12]geom.Vec
 }
 
 // seatTolerance is by how much contacts may exclude each other before a part
@@ -94,24 +97,21 @@ const seatTolerance = 1e-9
 
 // makeVJoint makes both parts and slides the neck along p, in its nominal
 // attitude and free to move sideways, until nothing more gives.
-func makeVJoint(p, q Values, made *vMade) (trouble string) {
-	made.givens = vGivensOf(p)
-	v, trouble := vNumbersOf(q)
-	if trouble != "" {
+func makeVJoint(p, q Values, m *vMade) (trouble string) {
+	m.givens = vGivensOf(p)
+	if m.numbers, trouble = vNumbersOf(q); trouble != "" {
 		return trouble
 	}
-	f, okFrame := made.givens.frame()
-	s, okSocket := v.marked(f, made.givens.width)
-	t, okTongue := v.tongue(f, made.givens.thickness)
+	var okFrame, okSocket, okTongue, ok bool
+	m.frame, okFrame = m.givens.frame()
+	m.socket, okSocket = m.numbers.marked(m.frame, m.givens.width)
+	m.tongue, okTongue = m.numbers.tongue(m.frame, m.givens.thickness)
 	if !okFrame || !okSocket || !okTongue {
 		return "On this blank there is no joint to close."
 	}
-	made.frame, made.numbers, made.socket, made.tongue = f, v, s, t
-	var store [4][2][12]geom.Vec
-	made.findMates(&store)
-	var ok bool
+	m.findMates()
 	var contacts [6]geom.Contact
-	made.seat, ok = geom.SlideHome(f.along, []geom.Vec{f.across}, made.contacts(contacts[:0]), seatTolerance)
+	m.seat, ok = geom.SlideHome(m.frame.along, []geom.Vec{m.frame.across}, m.contacts(contacts[:0]), seatTolerance)
 	if !ok {
 		return "Nothing of the tongue meets the head."
 	}
@@ -120,28 +120,27 @@ func makeVJoint(p, q Values, made *vMade) (trouble string) {
 
 // findMates clips the four mating faces to the blank, and the cheeks to the
 // slab that the head fills as well: what stands above the head's face or below
-// its back meets nothing. The neck's cut end is not among the limits, for the
+// its back meets no wall. The neck's cut end is not among the limits, for the
 // tongue is judged as it was drawn. A face that is clipped away stays empty.
-func (m *vMade) findMates(store *[4][2][12]geom.Vec) {
-	f, t := m.frame, m.tongue
-	centre := geom.Vec{X: m.numbers.faceLength / 2, Z: -m.givens.thickness / 2}
-	half := 4 * (m.numbers.faceLength + math.Abs(m.numbers.backShift) + m.givens.thickness + m.givens.width)
+func (m *vMade) findMates() {
+	f, t, s := m.frame, m.tongue, m.socket
 	beyond := t.shoulder.Flip()
-	for i, b := range [...]struct {
-		face, wall geom.Plane
-		within     [4]geom.Plane
-		count      int
-	}{
-		{t.cheekNear, m.socket.wallNear, [4]geom.Plane{beyond, t.cheekFar, f.headFace, f.headBack}, 4},
-		{t.cheekFar, m.socket.wallFar, [4]geom.Plane{beyond, t.cheekNear, f.headFace, f.headBack}, 4},
-		{t.shoulder, f.headEnd, [4]geom.Plane{t.cheekNear.Flip()}, 1},
-		{t.shoulder, f.headEnd, [4]geom.Plane{t.cheekFar.Flip()}, 1},
-	} {
-		in := [8]geom.Plane{f.face, f.back, f.nearEdge, f.farEdge}
-		n := 4 + copy(in[4:], b.within[:b.count])
-		buffer := [2]geom.Polygon{store[i][0][:0], store[i][1][:0]}
-		m.mates[i] = mating{face: facet(b.face, centre, half, in[:n], &buffer), wall: b.wall}
-	}
+	m.mate(0, t.cheekNear, s.wallNear, beyond, t.cheekFar, f.headFace, f.headBack)
+	m.mate(1, t.cheekFar, s.wallFar, beyond, t.cheekNear, f.headFace, f.headBack)
+	m.mate(2, t.shoulder, f.headEnd, t.cheekNear.Flip())
+	m.mate(3, t.shoulder, f.headEnd, t.cheekFar.Flip())
+}
+
+// mate clips one mating face to the blank and to what else bounds it.
+func (m *vMade) mate(i int, face, wall geom.Plane, within ...geom.Plane) {
+	f, g := m.frame, m.givens
+	var in [8]geom.Plane
+	n := copy(in[:], []geom.Plane{f.face, f.back, f.nearEdge, f.farEdge})
+	n += copy(in[n:], within)
+	centre := geom.Vec{X: m.numbers.faceLength / 2, Z: -g.thickness / 2}
+	half := 4 * (m.numbers.faceLength + math.Abs(m.numbers.backShift) + g.thickness + g.width)
+	buffer := [2]geom.Polygon{m.corners[i][0][:0], m.corners[i][1][:0]}
+	m.mates[i] = mating{face: facet(face, centre, half, in[:n], &buffer), wall: wall}
 }
 
 // contacts are what may stop the neck: both cheeks against both walls, and
@@ -164,14 +163,14 @@ func (m *vMade) contacts(dst []geom.Contact) []geom.Contact {
 
 // fitHeadVJoint sets travel, lateral and the four gaps.
 func fitHeadVJoint(p, q Values, out []Made) string {
-	var made vMade
-	if trouble := makeVJoint(p, q, &made); trouble != "" {
+	var m vMade
+	if trouble := makeVJoint(p, q, &m); trouble != "" {
 		return trouble
 	}
-	out[0] = number(made.seat.Travel)
-	out[1] = number(made.seat.Side[0])
-	for i, mate := range made.mates {
-		out[2+i] = mate.gap(made.seat.Move)
+	out[0] = number(m.seat.Travel)
+	out[1] = number(m.seat.Side[0])
+	for i, mate := range m.mates {
+		out[2+i] = mate.gap(m.seat.Move)
 	}
 	return ""
 }

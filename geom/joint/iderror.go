@@ -42,11 +42,11 @@ func checkIDs(v Values, known func(id string) bool, reason string, ids []string)
 
 // Nearest is the id that was probably meant by text: the one that the fewest
 // slips of the keyboard turn into it, or "" where more than a third of the
-// letters would have to change.
+// letters would have to change (two, in a short id).
 func Nearest(text string, ids []string) string {
-	best, nearest := max(2, len(text)/3)+1, ""
+	best, nearest := len(text)+1, ""
 	for _, id := range ids {
-		if d := editDistance(text, id); d < best {
+		if d := editDistance(text, id); d < best && d <= max(2, len(id)/3) {
 			best, nearest = d, id
 		}
 	}
