@@ -82,6 +82,10 @@ var notations = map[joint.Unit][]notation{
 }
 
 func (a Asked) read(text string) (Reading, string) {
+	if isPlainly(text) {
+		v, places := decimal(text)
+		return settle(quantity(v, places, entry{Asked: a}.classUnit()), a)
+	}
 	e, reason := newEntry(text, a)
 	if reason != "" {
 		return Reading{}, reason

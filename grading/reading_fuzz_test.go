@@ -40,6 +40,21 @@ func TestReadFullWidth(t *testing.T) {
 	}
 }
 
+// A plain number reads the same with a space behind it, which takes the long
+// way round.
+func TestReadPlainlyProperty(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`[0-9]{1,5}(\.[0-9]{0,4})?`).Draw(t, "text")
+		unit := rapid.SampledFrom([]joint.Unit{joint.Deg, joint.MM, joint.MM2, joint.One}).Draw(t, "unit")
+		units := rapid.SampledFrom([]grading.Units{mm, inch}).Draw(t, "units")
+		a, errA := grading.Read(text, unit, units, nil)
+		b, errB := grading.Read(text+" ", unit, units, nil)
+		if a != b || (errA == nil) != (errB == nil) {
+			t.Fatalf("Read(%q, %s, %s) = %v, %v, and with a space %v, %v", text, unit, units, a, errA, b, errB)
+		}
+	})
+}
+
 // Degrees and minutes are the decimal degrees they stand for, however written.
 func TestReadMinutesProperty(t *testing.T) {
 	marks := []string{"'", "′", "’", " min", "", " '"}

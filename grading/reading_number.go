@@ -25,6 +25,22 @@ func plain(e entry) (Reading, string, bool) {
 	return quantity(signed(m[1], v), places, e.classUnit()), "", true
 }
 
+// isPlainly finds the entry that almost everybody writes, digits with at most
+// one dot: it needs no search through the notations, which is most of the
+// time that reading takes.
+func isPlainly(text string) bool {
+	dots := 0
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c == '.' && i > 0:
+			dots++
+		case c < '0' || c > '9':
+			return false
+		}
+	}
+	return text != "" && len(text) <= 15 && dots <= 1
+}
+
 // quantity is a reading of a decimal number in a unit.
 func quantity(v float64, places int, u unit) Reading {
 	r := Reading{Value: u.toStep(v), Half: u.toStep(halfOf(places))}

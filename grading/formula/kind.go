@@ -100,8 +100,8 @@ func (k kind) String() string {
 	if d, ok := k.dim(); ok {
 		return d.String()
 	}
-	over := factors(k.length, "length", k.angle)
-	under := factors(-k.length, "length", -k.angle)
+	over := factors(k.length, k.angle)
+	under := factors(-k.length, -k.angle)
 	switch {
 	case under == "":
 		return "a " + over
@@ -112,12 +112,12 @@ func (k kind) String() string {
 }
 
 // factors names the positive powers only.
-func factors(length int, word string, angle int) string {
+func factors(length, angle int) string {
 	var parts []string
 	for _, f := range []struct {
 		n    int
 		name string
-	}{{length, word}, {angle, "angle"}} {
+	}{{length, "length"}, {angle, "angle"}} {
 		switch {
 		case f.n == 1:
 			parts = append(parts, f.name)
