@@ -122,6 +122,7 @@ func TestCheckAs(t *testing.T) {
 		{"180/4", Length, true},
 		{"25*tan(9.5)", Length, true},
 		{"90 - 12", Angle, true},
+		{"tan(24)", Angle, true}, // the ratio given for its angle is a slip to be named, not to be refused
 		{"sqrt(34^2 + 16^2)", Length, true},
 		{"15.5", Area, true},
 		{"v_width", Length, true},
