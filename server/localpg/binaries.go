@@ -138,3 +138,10 @@ func program(path string) bool {
 	info, err := os.Stat(path)
 	return err == nil && info.Mode().IsRegular() && info.Mode()&0o111 != 0
 }
+
+// Available says whether there is a PostgreSQL for a new state folder: nil, or
+// a *[NoBinariesError]. strict is as in [Config].
+func Available(strict string) error {
+	_, err := findBinaries(strict, "")
+	return err
+}
