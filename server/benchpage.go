@@ -22,7 +22,7 @@ func (s *server) benchPage(c echo.Context, b benchCase) (benchPage, error) {
 		Base:     fmt.Sprintf("%s/sheets/%d", classHref(b.class), b.sheet.No),
 		RoomHref: fmt.Sprintf("%s/assignments/%d/room", classHref(b.class), b.assignment.No),
 		Measured: b.sheet.OnWood != nil,
-		Givens:   shownGivens(b.exercise, b.sheet.Current(), b.class),
+		Givens:   shownGivens(b.exercise, b.sheet.Current(), unitsOf(b.class)),
 		History:  b.history(zone),
 	}
 	page.Rail = roomRail(b.class, b.assignment, "")
@@ -41,8 +41,10 @@ func (s *server) benchPage(c echo.Context, b benchCase) (benchPage, error) {
 	if page.Views, err = keyViews(b); err != nil {
 		return page, err
 	}
-	if page.Fit, err = b.fit(); err != nil {
-		return page, err
+	if b.hasFit() {
+		if page.Fit, err = b.fit(); err != nil {
+			return page, err
+		}
 	}
 	return page, s.follow(c, b, &page)
 }
@@ -67,7 +69,7 @@ func (b benchCase) heading() (heading, lead string) {
 }
 
 func (b benchCase) rows() []benchRow {
-	units := grading.Units(b.class.Units)
+	units := unitsOf(b.class)
 	key := grading.Key(b.exercise, b.sheet.Current().Parameters)
 	last, _ := b.last()
 	results := askedResults(last, b.sheet)

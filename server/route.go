@@ -3,6 +3,7 @@ package server
 import (
 	"errors"
 	"net/http"
+	"net/url"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
@@ -39,6 +40,21 @@ func routes() []route {
 	for _, part := range [][]route{
 		systemRoutes,
 		lessonRoutes,
+		roomRoutes,
+		benchRoutes,
+		clearRoutes,
+		reviewRoutes,
+		startRoutes,
+		signInRoutes,
+		joinRoutes,
+		meRoutes,
+		leaveRoutes,
+		enterRoutes,
+		classRoutes,
+		peopleRoutes,
+		rosterRoutes,
+		studentRoutes,
+		cardRoutes,
 	} {
 		all = append(all, part...)
 	}
@@ -90,13 +106,31 @@ func (s *server) needStudent(c echo.Context, ok bool) error {
 }
 
 // strangerError sends somebody without a session to the sign-in page when a
-// page was asked for, and hides the address from everybody else.
+// page was asked for, and hides the address from everybody else. Only whoever
+// sent a form after the time was up is told that it was not received.
 func (s *server) strangerError(c echo.Context, signIn string) error {
 	p := who(c)
-	if p.Staff == nil && p.Student == nil && c.Request().Method == http.MethodGet {
-		return redirectError(signIn)
+	asked := c.Request().Method == http.MethodGet
+	switch {
+	case p.Staff != nil || p.Student != nil:
+		return errNotFound
+	case p.Lapsed != "" && asked:
+		s.say(c, "You were signed out because nothing was pressed for a while. What you sent is kept.")
+		signIn = p.Lapsed
+	case p.Lapsed != "":
+		return &statusError{
+			Status: http.StatusUnauthorized, Heading: "You were signed out, and this was not received",
+			Sentence: "Nothing was pressed for a while. Sign in again, then send it once more. What you sent before is kept.",
+			To:       p.Lapsed, ToText: "sign in again",
+		}
 	}
-	return errNotFound
+	if !asked {
+		return errNotFound
+	}
+	if signIn == "/signin" {
+		signIn += "?to=" + url.QueryEscape(c.Request().URL.RequestURI())
+	}
+	return redirectError(signIn)
 }
 
 func (s *server) admitClassStaff(c echo.Context, a access) error {

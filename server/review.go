@@ -1,0 +1,225 @@
+package server
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"arrisbook/geom/drawing"
+	"arrisbook/grading"
+	"arrisbook/server/store"
+)
+
+var reviewRoutes = []route{
+	{http.MethodGet, "/classes/:class/assignments/:assignment/review", forClassStaff, (*server).getReview},
+}
+
+// reviewPage is a class's common errors, fit for the projector: no names.
+type reviewPage struct {
+	Frame
+	Heading string
+	Lead    string
+	Total   int // sheets with answers
+	Steps   []reviewStep
+	Slips   []reviewSlips
+	Cases   []reviewCase
+	Ask     string // the question for the class
+	Lesson  string // address of the lesson
+}
+
+// reviewStep is one asked number over the whole class.
+type reviewStep struct {
+	Number                             int
+	Name                               string
+	Right, Near, Follows, Wrong, Empty int
+	Strip                              template.HTML
+	Hot                                bool
+}
+
+// reviewSlips are the slips seen on one number.
+type reviewSlips struct {
+	Number   int
+	Name     string
+	Patterns []reviewSlip
+}
+
+type reviewSlip struct {
+	Says            string
+	Sheets, Answers int
+}
+
+// reviewCase is one answer to work through together.
+type reviewCase struct {
+	Letter  string
+	Number  int
+	Name    string
+	Givens  string
+	Given   string
+	Says    string
+	Formula template.HTML
+}
+
+// casesShown is how many worked cases stand on the page.
+const casesShown = 3
+
+func (s *server) getReview(c echo.Context) error {
+	a, ex, err := s.assignmentOf(c)
+	if err != nil {
+		return err
+	}
+	class := where(c).Class
+	work, given, err := s.classWork(c, a)
+	if err != nil {
+		return err
+	}
+	page := reviewOf(ex, work, given, unitsOf(class))
+	page.Frame = s.frame(c, "Review: "+a.Title)
+	page.Rail = roomRail(class, a, "review")
+	page.Wall = true
+	page.Lesson = "/lessons/" + ex.Module
+	page.Block = []BlockField{
+		{Label: "Exercise", Text: a.Title, Wide: true}, {Label: "Class", Text: class.Name, Wide: true},
+		{Label: "Sheets", Text: fmt.Sprintf("%d of %d", page.Total, given)},
+		{Label: "Brought up to date", Text: s.now().In(zoneOf(class)).Format("15:04")},
+	}
+	return s.show(c, "review", &page.Frame, &page)
+}
+
+// classWork loads what a class has sent on an assignment, without names.
+func (s *server) classWork(c echo.Context, a store.Assignment) (work []grading.Work, given int, err error) {
+	sheets, err := s.store.ClassWork(c.Request().Context(), a.ClassID, a.No)
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, sh := range sheets {
+		work = append(work, grading.Work{No: int64(sh.SheetNo), Sheet: sh.Sheet, Results: sh.Results})
+	}
+	return work, len(sheets), nil
+}
+
+// reviewOf is the whole review, made of nothing but the work.
+func reviewOf(ex *grading.Exercise, work []grading.Work, given int, units grading.Units) reviewPage {
+	t := grading.NewTally(ex, work)
+	page := reviewPage{
+		Heading: t.Headline(), Total: t.Sheets,
+		Lead: fmt.Sprintf("%s. %s of %d sheets have answers, every blank is a different size. No names on this page.",
+			ex.Title, upperFirst(inWords(t.Sheets)), given),
+	}
+	if t.Sheets == 0 {
+		page.Lead = ex.Title + ". As soon as the first numbers are sent, they are counted here."
+		return page
+	}
+	worst, found := t.Worst()
+	for _, st := range t.Steps {
+		page.Steps = append(page.Steps, reviewStepOf(ex, st, found && st.ID == worst.ID))
+	}
+	page.Slips = reviewSlipsOf(ex, t, worst, found)
+	page.Cases = reviewCasesOf(ex, t, work, units)
+	if found && len(worst.Slips) > 0 {
+		page.Ask = questionOf(worst.Slips[0].Slip.Says)
+	}
+	return page
+}
+
+func reviewStepOf(ex *grading.Exercise, st grading.StepTally, hot bool) reviewStep {
+	share := 0.0
+	if n := st.Sheets(); n > 0 {
+		share = float64(st.Sits()) / float64(n)
+	}
+	label := fmt.Sprintf("%d of 100 right, likely between %d and %d", hundredths(share), hundredths(st.Share.Low), hundredths(st.Share.High))
+	strip := drawing.IntervalStrip(st.Share.Low, st.Share.High, share, label)
+	strip.ID = "strip-" + strconv.Itoa(st.Number)
+	return reviewStep{
+		Number: st.Number, Name: stepName(ex, st.ID),
+		Right: st.Right, Near: st.Near, Follows: st.Follows, Wrong: st.Wrong + st.Unreadable, Empty: st.Blank,
+		Strip: template.HTML(strip.SVG()), Hot: hot,
+	}
+}
+
+func hundredths(share float64) int { return int(math.Round(100 * share)) }
+
+// reviewSlipsOf lists the slips of the number to take up first, then of the
+// others that have any.
+func reviewSlipsOf(ex *grading.Exercise, t grading.Tally, worst grading.StepTally, found bool) []reviewSlips {
+	steps := t.Steps
+	if found {
+		steps = []grading.StepTally{worst}
+		for _, st := range t.Steps {
+			if st.ID != worst.ID {
+				steps = append(steps, st)
+			}
+		}
+	}
+	var all []reviewSlips
+	for _, st := range steps {
+		if len(st.Slips) == 0 {
+			continue
+		}
+		part := reviewSlips{Number: st.Number, Name: lowerFirst(stepName(ex, st.ID))}
+		for _, sl := range st.Slips {
+			part.Patterns = append(part.Patterns, reviewSlip{slipClause(sl.Slip.Says), sl.Sheets, sl.Count})
+		}
+		if st.Unexplained > 0 {
+			part.Patterns = append(part.Patterns, reviewSlip{Says: "no known slip gives it", Answers: st.Unexplained})
+		}
+		all = append(all, part)
+	}
+	return all
+}
+
+func reviewCasesOf(ex *grading.Exercise, t grading.Tally, work []grading.Work, units grading.Units) []reviewCase {
+	var all []reviewCase
+	for i, k := range t.Cases(work, casesShown) {
+		step, _ := stepOf(ex, k.Step)
+		r := reviewCase{
+			Letter: string(rune('A' + i)), Number: k.Number, Name: lowerFirst(step.Name), Given: k.Given,
+			Says: "No known slip gives this number.",
+		}
+		if k.Slip != nil {
+			r.Says = k.Slip.Says
+		}
+		var sizes []string
+		for _, g := range shownGivens(ex, grading.Sheet{Parameters: k.Parameters}, units) {
+			sizes = append(sizes, lowerFirst(g.Name)+" "+g.Text)
+		}
+		r.Givens = upperFirst(list(sizes)) + "."
+		r.Formula = template.HTML(step.Formula.MathML(step.Symbol, symbolsOf(ex), false))
+		all = append(all, r)
+	}
+	return all
+}
+
+// symbolsOf gives the symbols of an exercise's givens and numbers.
+func symbolsOf(ex *grading.Exercise) func(string) string {
+	return func(id string) string {
+		for _, g := range ex.Givens {
+			if g.ID == id {
+				return g.Symbol
+			}
+		}
+		if st, ok := stepOf(ex, id); ok && st.Symbol != "" {
+			return st.Symbol
+		}
+		if ex.Family != nil {
+			if q, ok := ex.Family.Quantity(id); ok {
+				return q.Symbol
+			}
+		}
+		return id
+	}
+}
+
+// questionOf is the question that a slip's sentences end with.
+func questionOf(says string) string {
+	end := strings.LastIndex(says, "?")
+	if end < 0 {
+		return says
+	}
+	start := strings.LastIndexAny(says[:end], ".?!")
+	return strings.TrimSpace(says[start+1 : end+1])
+}
