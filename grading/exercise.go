@@ -24,6 +24,7 @@ type Exercise struct {
 	// Pairs lists the givens that count both sides of something symmetric.
 	Pairs []string
 
+	spec  Spec   // what NewExercise made it from
 	model *model // made by NewExercise; made afresh where it is missing
 }
 

@@ -13,49 +13,79 @@ import (
 
 // Spec is an exercise as somebody writes it: plain texts. Whatever is left ""
 // comes from the catalogue and from the formulas as they are taught.
+// It survives JSON, so that a version of an exercise can be stored and made
+// again.
 type Spec struct {
-	ID, Title, Module string
-	Version           int
-	Family            string // "" for an exercise over its own givens
-	Givens            []GivenSpec
+	ID      string `json:"id"`
+	Title   string `json:"title,omitempty"`
+	Module  string `json:"module,omitempty"`
+	Version int    `json:"version,omitempty"`
+	// Family is "" for an exercise over its own givens.
+	Family string      `json:"family,omitempty"`
+	Givens []GivenSpec `json:"givens"`
 	// InchGivens are the ranges for a class that works in inches; lengths
 	// without a unit are inches there.
-	InchGivens []GivenSpec
-	Keep       []string
+	InchGivens []GivenSpec `json:"inch_givens,omitempty"`
+	Keep       []string    `json:"keep,omitempty"`
 	// Steps left out asks every quantity of the family in teaching order.
-	Steps    []StepSpec
-	Harmless []HarmlessSpec
-	Patterns []PatternSpec
+	Steps    []StepSpec     `json:"steps,omitempty"`
+	Harmless []HarmlessSpec `json:"harmless,omitempty"`
+	Patterns []PatternSpec  `json:"patterns,omitempty"`
 	// Allowances and Pairs are for exercises over their own givens; a family
 	// brings its own.
-	Allowances, Pairs []string
+	Allowances []string `json:"allowances,omitempty"`
+	Pairs      []string `json:"pairs,omitempty"`
 }
 
 // GivenSpec is one given. For a family only ID and the range are needed.
 type GivenSpec struct {
-	ID, Name, Symbol, Unit, Means string
-	From, To, By                  string   // "24", "1 1/4", "15/16 in"
-	Only                          []string // instead of a range
-	Measured                      bool
+	ID     string `json:"id"`
+	Name   string `json:"name,omitempty"`
+	Symbol string `json:"symbol,omitempty"`
+	Unit   string `json:"unit,omitempty"`
+	Means  string `json:"means,omitempty"`
+	// From, To and By are sizes such as "24", "1 1/4" or "15/16 in".
+	From string `json:"from,omitempty"`
+	To   string `json:"to,omitempty"`
+	By   string `json:"by,omitempty"`
+	// Only lists the values instead.
+	Only     []string `json:"only,omitempty"`
+	Measured bool     `json:"measured,omitempty"`
 }
 
 // StepSpec is one asked number. For a family only ID is needed.
 type StepSpec struct {
-	ID, Name, Symbol, Unit, From, Formula string
-	Carries                               []string
-	Follow                                string
-	Across                                string
-	Tolerance                             string
-	Skill, View                           string
-	Hints                                 map[string]string
+	ID        string            `json:"id"`
+	Name      string            `json:"name,omitempty"`
+	Symbol    string            `json:"symbol,omitempty"`
+	Unit      string            `json:"unit,omitempty"`
+	From      string            `json:"from,omitempty"`
+	Formula   string            `json:"formula,omitempty"`
+	Carries   []string          `json:"carries,omitempty"`
+	Follow    string            `json:"follow,omitempty"`
+	Across    string            `json:"across,omitempty"`
+	Tolerance string            `json:"tolerance,omitempty"`
+	Skill     string            `json:"skill,omitempty"`
+	View      string            `json:"view,omitempty"`
+	Hints     map[string]string `json:"hints,omitempty"`
 }
 
 // HarmlessSpec declares slips that may land near the key. Step "" is every
 // step and Detail "*" every detail; NewExercise writes them out one by one.
-type HarmlessSpec struct{ Step, Pattern, Detail string }
+type HarmlessSpec struct {
+	Step    string `json:"step,omitempty"`
+	Pattern string `json:"pattern"`
+	Detail  string `json:"detail,omitempty"`
+}
 
 // PatternSpec is an instructor's own slip.
-type PatternSpec struct{ ID, Step, Says, Hint, Formula string }
+type PatternSpec struct {
+	ID      string `json:"id"`
+	Step    string `json:"step"`
+	Says    string `json:"says,omitempty"`
+	Hint    string `json:"hint,omitempty"`
+	Formula string `json:"formula"`
+}
 
 // Fault is something wrong with a Spec. Path says where, as in
 // "steps[3].formula" or "givens[0].from"; Col is the column in that text, from
@@ -79,7 +109,7 @@ func (f Fault) Error() string {
 func NewExercise(s Spec) (*Exercise, []Fault) {
 	b := builder{spec: s, ex: &Exercise{
 		ID: s.ID, Title: s.Title, Module: s.Module, Version: s.Version,
-		Allowances: s.Allowances, Pairs: s.Pairs,
+		Allowances: s.Allowances, Pairs: s.Pairs, spec: s,
 	}}
 	b.build()
 	if len(b.faults) > 0 {
@@ -87,6 +117,10 @@ func NewExercise(s Spec) (*Exercise, []Fault) {
 	}
 	return b.ex, nil
 }
+
+// Spec gives back what the exercise was made from. The caller must not change
+// it.
+func (ex *Exercise) Spec() Spec { return ex.spec }
 
 type builder struct {
 	spec   Spec

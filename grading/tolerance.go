@@ -37,8 +37,8 @@ func ShopFor(u Units) Shop {
 // tolerance finds how far a number may be off, and why.
 //
 // The value comes from the fit: the largest deviation that keeps every gap
-// within the shop's word, rounded down to 0.01, which is finer than anything
-// the tools show.
+// within the shop's word, cut to two figures, which never takes a tenth of it:
+// 1.1 times the tolerance is beyond what the fit allows.
 func (m *model) tolerance(ex *Exercise, blank *joint.Blank, givens joint.Values, d *definition, shop Shop) (float64, string) {
 	if d.step != nil && d.step.Tolerance > 0 {
 		return d.step.Tolerance, "The exercise sets " + shop.written(d.step.Tolerance, d.unit) + " for this number."
@@ -56,7 +56,7 @@ func (m *model) tolerance(ex *Exercise, blank *joint.Blank, givens joint.Values,
 }
 
 func (s Shop) fromSlack(slack joint.Slack, u joint.Unit, gap string, floor, most float64) (float64, string) {
-	t := math.Floor(slack.Deviation*100+1e-6) / 100
+	t := twoFigures(slack.Deviation)
 	switch {
 	case t > most && slack.Gap == "":
 		return most, s.written(most, u) + " is the most this shop allows; the joint would stay " + s.Word.String() + " with more."
@@ -66,6 +66,16 @@ func (s Shop) fromSlack(slack joint.Slack, u joint.Unit, gap string, floor, most
 		return floor, fmt.Sprintf("The shop's tools set no finer than %s; the %s would ask for less.", s.written(floor, u), gap)
 	}
 	return t, fmt.Sprintf("%s keeps the %s %s.", s.written(t, u), gap, s.Word)
+}
+
+// twoFigures cuts a number under 10 down to two figures, but not below a
+// thousandth.
+func twoFigures(v float64) float64 {
+	step := 100.0
+	if v < 0.1 {
+		step = 1000
+	}
+	return math.Floor(v*step+1e-6) / step
 }
 
 // plain is the tolerance where no gap decides. For an area it is what a tenth

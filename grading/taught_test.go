@@ -1,0 +1,161 @@
+package grading
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"arrisbook/geom/joint"
+	"arrisbook/grading/formula"
+)
+
+// The formulas as taught, and the same written out in givens, agree with the
+// construction from planes and points on every buildable blank.
+func TestTaughtAgreesWithConstruction(t *testing.T) {
+	for _, f := range joint.All() {
+		t.Run(f.ID, func(t *testing.T) {
+			const blanks, limit = 10_000, 1e-9
+			worst, at := agreement(t, f, blanks)
+			t.Logf("%s: %d random buildable blanks, worst relative disagreement %.2g (%s)", f.ID, blanks, worst, at)
+			if worst > limit {
+				t.Errorf("worst relative disagreement of %s = %g at %s, want at most %g", f.ID, worst, at, limit)
+			}
+		})
+	}
+}
+
+// agreement gives the worst relative disagreement and the quantity it is of.
+func agreement(t *testing.T, f *joint.Family, blanks int) (worst float64, at string) {
+	rnd := rand.New(rand.NewPCG(1, 2))
+	for n := 0; n < blanks; {
+		p := plausibleBlank(f, rnd)
+		l, err := f.Layout(p)
+		if err != nil {
+			t.Fatalf("Layout(%v) = %v, want none", p, err)
+		}
+		if !l.Buildable() {
+			continue
+		}
+		n++
+		for _, q := range f.Quantities {
+			want, has := l.Quantities[q.ID]
+			for _, got := range taughtValues(t, f, q.ID, p, l.Quantities) {
+				if has != finite(got) {
+					t.Fatalf("taught %s of %s on %v = %v, built %v (%v)", q.ID, f.ID, p, got, want, has)
+				}
+				if d := math.Abs(got-want) / max(math.Abs(want), 1e-3); has && d > worst {
+					worst, at = d, q.ID
+				}
+			}
+		}
+	}
+	return worst, at
+}
+
+// taughtValues works a quantity out both ways: as taught, over the right
+// values of the others, and written out.
+func taughtValues(t *testing.T, f *joint.Family, id string, p, q joint.Values) []float64 {
+	t.Helper()
+	direct, ok := Taught(f.ID, id)
+	if !ok {
+		t.Fatalf("Taught(%s, %s) = nothing, want a formula", f.ID, id)
+	}
+	full, _ := WrittenOut(f.ID, id)
+	out := make([]float64, 0, 2)
+	for _, form := range []formula.Formula{direct, full} {
+		v, err := form.Eval(func(name string) (float64, bool) {
+			if v, ok := p[name]; ok {
+				return v, true
+			}
+			v, ok := q[name]
+			return v, ok
+		})
+		if err != nil {
+			v = math.NaN()
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// plausibleBlank draws a blank from half to twice the house blank's sizes: far
+// wider than any exercise's ranges.
+func plausibleBlank(f *joint.Family, rnd *rand.Rand) joint.Values {
+	p := joint.Values{}
+	for _, par := range f.Parameters {
+		p[par.ID] = f.House[par.ID] * (0.5 + 1.5*rnd.Float64())
+	}
+	return p
+}
+
+func TestEveryQuantityIsTaughtOverGivens(t *testing.T) {
+	for _, f := range joint.All() {
+		order := TaughtOrder(f.ID)
+		if len(order) != len(f.Quantities) {
+			t.Errorf("TaughtOrder(%s) has %d quantities, want %d", f.ID, len(order), len(f.Quantities))
+		}
+		for _, q := range f.Quantities {
+			if !slices.Contains(order, q.ID) {
+				t.Errorf("%s of %s is not taught", q.ID, f.ID)
+			}
+			full, _ := WrittenOut(f.ID, q.ID)
+			for _, id := range full.Names() {
+				if _, ok := f.Parameter(id); !ok {
+					t.Errorf("WrittenOut(%s, %s) = %s, which names %s: want givens only", f.ID, q.ID, full, id)
+				}
+			}
+		}
+		for _, text := range taught[f.ID].possible {
+			if _, fault := parseCondition(text); fault != nil {
+				t.Errorf("parseCondition(%q) = %v, want a condition", text, fault)
+			}
+		}
+	}
+}
+
+// The module's worked example, printed there to two decimals.
+func TestTaughtWorkedExample(t *testing.T) {
+	want := map[string]float64{
+		"half_angle": 25.89, "mouth_near": 16.50, "mouth_far": 49.50, "cheek_length": 37.79, "face_v_length": 34.64,
+		"face_half_angle": 25.47, "shoulder_from_end": 36.14, "back_shift": 5.25, "back_shoulder_from_end": 41.38,
+		"tip_proud": 6.61, "tip_depth": 20.90, "cheek_tilt": 4.78, "max_head_angle": 18.69,
+	}
+	for id, v := range want {
+		full, _ := WrittenOut("head-v-joint", id)
+		got, err := full.Eval(func(name string) (float64, bool) { v, ok := worked[name]; return v, ok })
+		if err != nil || math.Abs(got-v) > 0.005 {
+			t.Errorf("%s = %v (%v), want %.2f", id, got, err, v)
+		}
+	}
+}
+
+func TestProgramAgreesWithFormula(t *testing.T) {
+	slot := func(id string) (int, bool) {
+		i := slices.Index([]string{"a", "b"}, id)
+		return i, i >= 0
+	}
+	for _, src := range []string{
+		"a+b", "a-b*2", "-a/b", "a^2", "a^b", "2^-a", "sin(a)+cos(b)+tan(a)", "asin(a/b)", "acos(a/b)", "atan(b)",
+		"sqrt(a)", "hypot(a, b)", "pi*a", "tan(90)", "1/(a-a)", "asin(b)", "sqrt(-a)",
+		strings.Repeat("a+(", 20) + "b" + strings.Repeat(")", 20),
+	} {
+		f := formula.MustParse(src)
+		p, err := compile(f.Root(), slot)
+		if err != nil {
+			t.Errorf("compile(%s) = %v, want a program", src, err)
+			continue
+		}
+		got := p.run([]float64{1.5, 2.25})
+		want, err := f.Eval(func(id string) (float64, bool) { return map[string]float64{"a": 1.5, "b": 2.25}[id], true })
+		if (err == nil) != finite(got) || err == nil && !same(got, want) {
+			t.Errorf("run(%s) = %v, want %v (%v)", src, got, want, err)
+		}
+	}
+	for _, bad := range []formula.Node{formula.Name{ID: "c"}, formula.Apply("log", formula.Of(1)), formula.Apply("sin"), formula.Op(formula.Of(1), '%', formula.Of(2)), nil} {
+		if p, err := compile(bad, slot); err == nil {
+			t.Errorf("compile(%v) = %v, want an error", bad, p)
+		}
+	}
+}
