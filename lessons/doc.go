@@ -1,4 +1,67 @@
-// Package lessons loads lesson modules: Markdown files with YAML front matter,
-// fenced exercise, figure and caution blocks, and $formulas$. It reports every
-// fault at once, each with file and line.
+// Package lessons loads lesson modules and renders them. A module is a folder
+// with one Markdown file and, if it needs them, pictures. Everything wrong in
+// a set of modules is found at once, each fault with its file and line.
+//
+//	lib, err := lessons.Load(os.DirFS("lessons"))  // err joins *Error values
+//	faults := lessons.Check(os.DirFS("lessons"))   // for the command line
+//	lib, err := lessons.Shipped()                  // what comes with the program
+//
+// # The file
+//
+// It begins with YAML front matter between two lines of three hyphens. All six
+// keys must be there and no others may: id (small letters, digits, hyphens),
+// title, summary, needs (a list of module ids, [] for none), skills (id: name),
+// version (a whole number from 1).
+//
+// The text is Markdown with tables, definition lists and typographic quotes.
+// Raw HTML is left out and reported. Sections begin with ##, because the title
+// is the page's first-level heading; no level is left out. A heading's id is
+// its words joined by hyphens. Links go to a section (#the-two-mouth-points),
+// to a module (half-angles, half-angles#words) or to an https address. A
+// picture stands in the module's folder and needs its text: ![what it
+// shows](plan.png).
+//
+// # Formulas and results
+//
+// $formula$ is written in the formula language and becomes MathML with the
+// symbols of the catalogue. A formula may use the ids of every family that a
+// block of the page names, and the givens and steps of the page's own
+// exercises. A paragraph that holds only $name = formula$ is set apart, with a
+// line “In words: …” below it, and must give what the geometry gives on the
+// page's example. Wrong ways are shown inside a line or a table, where nothing
+// is held against them. The sign itself is written \$.
+//
+// [= formula] prints the value on the nearest sizes block above: two decimals
+// and the unit. [= formula in] asks for another unit (mm, in, deg, mm2).
+// [= name = formula] prints the whole line with the figures put in, and is a
+// fault where the formula does not give what the name has on that example.
+//
+// # Blocks
+//
+// A sizes block is an example: family (or exercise, for one above it without a
+// family), an optional caption, and a value for each given.
+//
+//	```sizes
+//	family: head-v-joint
+//	thickness: 27
+//	…
+//	```
+//
+// A figure block draws a view of a family: family, view, caption, alt (what it
+// shows, in words), and sizes where it should not use the example above it.
+//
+// A caution block holds Markdown text.
+//
+// An exercise block holds id, title, family, given (a range such as “24..32 by
+// 0.5” for each given, or one size, or a list of sizes), inch (the same in
+// inches: “15/16..1 1/4 by 1/16”), keep (rules such as “thickness <=
+// v_length”), steps (ids, or mappings with id, skill, view, carries, hints,
+// tolerance …), harmless (slips that may land near the key: step, pattern,
+// detail) and patterns (own slips: id, step, formula, says, hint). Without a
+// family each given is a mapping with range, unit, name, symbol and means, and
+// each step has its own name, unit and formula. The loader draws blanks on
+// trial and reports ranges that cannot be built or cannot tell a slip from a
+// right answer.
+//
+// Every other fence is plain code.
 package lessons

@@ -1,8 +1,8 @@
 package lessons
 
 import (
-	"fmt"
-	"io/fs"
+	"html/template"
+	"strings"
 
 	"arrisbook/grading"
 )
@@ -16,6 +16,17 @@ type Module struct {
 	Sections           []Section // for the list of contents
 	HTML               string    // the rendered body, safe to put in a page
 	Exercises          []*grading.Exercise
+	// Pictures are the picture files the page shows, named as they stand in
+	// the module's folder; the body asks for them at "ID/NAME".
+	Pictures []string
+
+	cuts []cut
+}
+
+// cut is a place in the HTML: just before the closing tag of an exercise.
+type cut struct {
+	at       int
+	exercise *grading.Exercise
 }
 
 // Skill is one thing a module trains.
@@ -24,29 +35,46 @@ type Skill struct{ ID, Name string }
 // Section is a second-level heading of a module.
 type Section struct{ ID, Title string }
 
+// Body gives the body as it is.
+func (m *Module) Body() template.HTML { return template.HTML(m.HTML) }
+
+// Page gives the body with what practise returns put at the end of each
+// exercise: the place for the page's own links and buttons.
+func (m *Module) Page(practise func(*grading.Exercise) template.HTML) template.HTML {
+	var b strings.Builder
+	from := 0
+	for _, c := range m.cuts {
+		b.WriteString(m.HTML[from:c.at])
+		b.WriteString(string(practise(c.exercise)))
+		from = c.at
+	}
+	b.WriteString(m.HTML[from:])
+	return template.HTML(b.String())
+}
+
 // Library is a set of modules that refer to each other.
 type Library struct {
 	Modules []*Module // teaching order
 }
 
 // Module finds a module by id.
-func (l *Library) Module(id string) (*Module, bool) { panic("unwritten") }
-
-// Exercise finds an exercise by id.
-func (l *Library) Exercise(id string) (*grading.Exercise, bool) { panic("unwritten") }
-
-// Error is one fault of a module.
-type Error struct {
-	File string
-	Line int
-	Msg  string
+func (l *Library) Module(id string) (*Module, bool) {
+	for _, m := range l.Modules {
+		if m.ID == id {
+			return m, true
+		}
+	}
+	return nil, false
 }
 
-func (e *Error) Error() string { return fmt.Sprintf("%s:%d: %s", e.File, e.Line, e.Msg) }
-
-// Load reads every module below a folder: one folder a module, one Markdown
-// file in it. The error joins all faults, each an *Error.
-func Load(fsys fs.FS) (*Library, error) { panic("unwritten") }
-
-// Shipped loads the modules that come with the program.
-func Shipped() (*Library, error) { panic("unwritten") }
+// Exercise finds an exercise by id.
+func (l *Library) Exercise(id string) (*grading.Exercise, bool) {
+	for _, m := range l.Modules {
+		for _, ex := range m.Exercises {
+			if ex.ID == id {
+				return ex, true
+			}
+		}
+	}
+	return nil, false
+}

@@ -1,0 +1,126 @@
+package lessons
+
+import (
+	"html"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	east "github.com/yuin/goldmark/extension/ast"
+)
+
+// resolve goes through a part top to bottom and finishes every node that
+// depends on the page's names and examples.
+func (p *page) resolve(whole *part) {
+	var tables []ast.Node
+	var displays []*formulaNode
+	walk(whole.root, func(n ast.Node) {
+		line := whole.src.line(n.Pos())
+		switch n := n.(type) {
+		case *formulaNode:
+			p.resolveFormula(n, line)
+			if lone(n) {
+				displays = append(displays, n)
+			}
+		case *resultNode:
+			p.resolveResult(n, line)
+		case *blockNode:
+			p.resolveBlock(n, line)
+		case *ast.Heading:
+			p.enterHeading(n, line)
+		case *east.Table:
+			tables = append(tables, n)
+		default:
+			p.resolveText(whole, n, line)
+		}
+	})
+	for _, n := range displays {
+		p.checkTaught(n, whole.src.line(n.Pos()))
+		display(n)
+	}
+	for _, t := range tables {
+		scroll(t)
+	}
+	p.finishHeadings(whole)
+}
+
+// resolveText checks the nodes that plain Markdown makes.
+func (p *page) resolveText(whole *part, n ast.Node, line int) {
+	switch n := n.(type) {
+	case *ast.RawHTML, *ast.HTMLBlock:
+		p.fault(line, "HTML is not written in a lesson; it would be left out")
+	case *ast.Link:
+		p.addLink(n, string(n.Destination), line)
+	case *ast.AutoLink:
+		p.addAddress(string(n.URL(whole.src.text)), line)
+	case *ast.Image:
+		p.addPicture(whole, n, line)
+	}
+}
+
+func (p *page) resolveBlock(n *blockNode, line int) {
+	switch {
+	case n.exercise != nil:
+		n.html = p.practice(n.exercise, line)
+	case n.figure != nil:
+		n.html = p.drawFigure(n.figure)
+	case n.sizes != nil:
+		p.example = n.sizes
+		n.html = n.sizes.table(p.names)
+	case n.caution != nil:
+		p.resolve(n.caution)
+		n.html = `<aside class="caution" role="note" aria-label="Caution">` + "\n" +
+			`<p class="label">Caution</p>` + "\n" + p.render(n.caution) + "</aside>\n"
+	}
+}
+
+// lone says that a node is all its paragraph holds.
+func lone(n ast.Node) bool {
+	parent := n.Parent()
+	return parent.Kind() == ast.KindParagraph && parent.ChildCount() == 1
+}
+
+// display puts a formula that defines a name and stands alone into a block of
+// its own, with its words beside it.
+func display(n *formulaNode) {
+	if n.left == "" {
+		return
+	}
+	paragraph := n.Parent()
+	block := &blockNode{html: n.block}
+	block.SetPos(paragraph.Pos())
+	paragraph.Parent().ReplaceChild(paragraph.Parent(), paragraph, block)
+}
+
+// scroll wraps a table and marks its columns of figures.
+func scroll(table ast.Node) {
+	walk(table, func(n ast.Node) {
+		if c, ok := n.(*east.TableCell); ok && c.Alignment == east.AlignRight {
+			c.SetAttributeString("class", []byte("num"))
+		}
+	})
+	parent := table.Parent()
+	wrap := &scrollNode{label: "Table"}
+	parent.ReplaceChild(parent, table, wrap)
+	wrap.AppendChild(wrap, table)
+}
+
+// plain gives the text of a node as it is read, without markup.
+func plain(src []byte, root ast.Node) string {
+	var b strings.Builder
+	walk(root, func(n ast.Node) {
+		switch n := n.(type) {
+		case *ast.Text:
+			b.Write(n.Segment.Value(src))
+			if n.SoftLineBreak() || n.HardLineBreak() {
+				b.WriteByte(' ')
+			}
+		case *ast.String:
+			b.Write(n.Value)
+		case *formulaNode:
+			b.WriteString(n.words)
+		case *resultNode:
+			b.WriteString(n.text)
+		}
+	})
+	return html.UnescapeString(strings.TrimSpace(b.String()))
+}
