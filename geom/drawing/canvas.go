@@ -112,19 +112,42 @@ func (c *canvas) viewArrow(p, u pt, long float64, letter string) {
 	c.put(text{at: tail.add(n.times(13)).add(pt{0, 5}), size: sizeText, words: letter, face: strong})
 }
 
-// view closes the canvas: marks by layer, in the order they were drawn, on
-// paper that ends a little below the lowest of them.
+// margin is the paper left around the marks of a view.
+const margin = 6.0
+
+// view closes the canvas: marks by layer, in the order they were drawn, moved
+// to the middle of the paper's width, which ends a little below the lowest.
 func (c *canvas) view(id, letter, caption string) View {
-	v := View{ID: id, Letter: letter, Caption: caption, W: Width}
-	for _, i := range c.items {
-		v.H = math.Max(v.H, math.Ceil(lowest(i)+6))
+	lo, hi := c.extent()
+	by := pt{(Width - lo.x - hi.x) / 2, margin - lo.y}
+	return View{
+		ID: id, Letter: letter, Caption: caption,
+		W: Width, H: math.Ceil(hi.y - lo.y + 2*margin), items: c.byLayer(by),
 	}
+}
+
+// byLayer gives the marks by layer, in the order they were drawn, each moved.
+func (c *canvas) byLayer(by pt) []item {
+	items := make([]item, 0, len(c.items))
 	for l := narrow; l <= balloons; l++ {
 		for _, i := range c.items {
 			if i.layer() == l {
-				v.items = append(v.items, i)
+				items = append(items, i.moved(by))
 			}
 		}
 	}
-	return v
+	return items
+}
+
+// extent is the rectangle that holds all marks, balloons with their unseen
+// discs.
+func (c *canvas) extent() (lo, hi pt) {
+	lo, hi = pt{math.Inf(1), math.Inf(1)}, pt{math.Inf(-1), math.Inf(-1)}
+	for _, i := range c.items {
+		for _, p := range i.reach() {
+			lo = pt{math.Min(lo.x, p.x), math.Min(lo.y, p.y)}
+			hi = pt{math.Max(hi.x, p.x), math.Max(hi.y, p.y)}
+		}
+	}
+	return lo, hi
 }

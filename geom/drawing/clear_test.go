@@ -56,7 +56,7 @@ func overlaps(v View) []string {
 			}
 		}
 		for _, i := range v.items {
-			if (i.layer() == visible || i.layer() == ink) && nearest(i, d.at) < ballRadius+1 {
+			if (i.layer() == visible || i.layer() == phantom || i.layer() == ink) && nearest(i, d.at) < ballRadius+1 {
 				say("balloon %d stands on an outline or head (layer %d)", d.Number, i.layer())
 			}
 		}
@@ -198,9 +198,7 @@ func TestOverlapsSees(t *testing.T) {
 	draw := func(f func(c *canvas)) View {
 		c := &canvas{}
 		f(c)
-		v := c.view("x", "", "")
-		v.H = 300
-		return v
+		return View{W: 300, H: 300, items: c.items}
 	}
 	cases := []struct {
 		name string

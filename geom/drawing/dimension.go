@@ -52,6 +52,7 @@ type dimension struct {
 	text             side // where a text goes that finds no room over the line
 	ball             side // where a balloon goes that cannot stand on the line
 	off              bool // the balloon never stands on the line
+	bare             bool // drawn without anything to say: words stand elsewhere
 	loose            bool // a text longer than the line still stands over it: nothing is beside it
 	reach            float64
 	leader           *pt // where the balloon goes by a leader, if it goes by one
@@ -70,7 +71,7 @@ const (
 // dimension draws d with its tag, and says where the tag's balloon went. An
 // empty tag draws nothing.
 func (c *canvas) dimension(d dimension, t tag) (ball pt) {
-	if t.empty() {
+	if t.empty() && !d.bare {
 		return pt{}
 	}
 	m := d.measure()

@@ -7,7 +7,8 @@ import "arrisbook/geom/joint"
 type View struct {
 	// ID is unique among the views of one sheet ("head", "joined", "neck").
 	// It names the view's title and description in the SVG, so set another
-	// one before calling SVG where the same view stands twice on a page.
+	// one before calling SVG where the same view stands twice on a page. A
+	// small view without an ID carries its title as a label.
 	ID      string
 	Letter  string // "A", "B", "C"; empty where a view needs no letter
 	Caption string

@@ -28,6 +28,3 @@ func Figure(f *joint.Family, view string, sizes joint.Values) (View, error) {
 	}
 	return p.figure(f, l, view), nil
 }
-
-// ProjectionSymbol is the truncated cone of ISO 5456-2.
-func ProjectionSymbol(m Angle) View { return View{ID: "projection", W: 62, H: 26} }

@@ -1,10 +1,35 @@
 package drawing
 
-import "arrisbook/geom/joint"
+import (
+	"fmt"
+	"math"
+	"strings"
 
-type fitDrawing struct{}
+	"arrisbook/geom/joint"
+)
 
-func headVFit(l joint.Layout, w fitDrawing) []View { return nil }
+// fitFace is one mating face as a fit picture draws it: how wide its gap is
+// drawn where it is least and most, in units of paper, and what is said there.
+type fitFace struct {
+	least, most         float64
+	leastSays, mostSays string
+	leastAt, mostAt     string
+}
+
+// fitDrawing is what a family's painter needs for its fit pictures.
+type fitDrawing struct {
+	faces map[string]fitFace
+	note  string // how gaps are drawn, a sentence
+	tells string // the faces in words, for the description
+}
+
+// face finds a mating face; one that nothing is known of is drawn closed and
+// says nothing.
+func (d fitDrawing) face(id string) fitFace { return d.faces[id] }
+
+// bandWidth is how wide a gap of a fit word is drawn when no figure may be
+// told: one width a word, so that equal words give equal pictures.
+var bandWidth = map[joint.Word]float64{joint.Tight: 4, joint.Close: 9, joint.Open: 17, joint.Failed: 27}
 
 // FitViews draws how submitted numbers would close, from the house blank,
 // with gaps drawn by band: before the key is released, equal bands give equal
@@ -14,8 +39,40 @@ func FitViews(f *joint.Family, gaps []Gap) ([]View, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.fit(l, fitDrawing{}), nil
+	d := fitDrawing{faces: map[string]fitFace{}, note: "Gaps drawn by fit word, not to scale."}
+	for _, g := range gaps {
+		d.faces[g.Consequence] = banded(g)
+	}
+	d.tells = strings.Join(tellFaces(f, d), " ")
+	return p.fit(l, d), nil
 }
+
+// banded turns a band into drawn widths and words.
+func banded(g Gap) fitFace {
+	a := fitFace{
+		least: bandWidth[g.Least], most: bandWidth[g.Most],
+		leastSays: g.Least.String(), mostSays: g.Most.String(),
+		leastAt: g.LeastAt, mostAt: g.MostAt,
+	}
+	if !g.Touches {
+		if g.Least == g.Most {
+			a.leastAt, a.mostAt = "", "" // one word, so one width
+		}
+		return a
+	}
+	a.least, a.leastSays = 0, "touches here"
+	if g.Most == joint.Tight && (g.LeastAt == "" || g.MostAt == "") {
+		a.most, a.leastSays = 0, "" // tight, and it touches all along
+	}
+	return a
+}
+
+// touching is the gap in millimetres below which the wood touches: a tenth of
+// what anybody can measure in a joint.
+const touching = 0.005
+
+// widestDrawn is the most room a gap gets in a picture.
+const widestDrawn = 30.0
 
 // ReleasedFitViews draws how submitted numbers close on the student's own
 // blank, after the key is released: with figures, gaps drawn larger than they
@@ -25,13 +82,109 @@ func ReleasedFitViews(f *joint.Family, blank joint.Values, fit joint.Fit) ([]Vie
 	if err != nil {
 		return nil, err
 	}
-	return p.fit(l, fitDrawing{}), nil
+	k := 0.0
+	if p.scale != nil {
+		k = p.scale(l)
+	}
+	places, err := f.Places(blank, fit.Submitted)
+	if err != nil {
+		return nil, fmt.Errorf("draw %s: %w", f.ID, err)
+	}
+	times := enlargement(fit, k)
+	d := fitDrawing{faces: map[string]fitFace{}, note: enlarged(times)}
+	for _, o := range fit.Outcomes {
+		if o.Gap {
+			d.faces[o.ID] = measuredFace(o, places[o.ID], k*times)
+		}
+	}
+	d.tells = strings.Join(tellFaces(f, d), " ")
+	return p.fit(l, d), nil
 }
 
-// FitRule is the rule of the fit words.
-func FitRule(word joint.Word, exact *float64) View { return View{ID: "fit-rule", W: Width, H: 60} }
+// enlarged tells the factor; 0 means that there is no gap to draw.
+func enlarged(times float64) string {
+	if times == 0 {
+		return "No gap is left."
+	}
+	return fmt.Sprintf("Gaps drawn %s times their size.", num(times))
+}
 
-// IntervalStrip shows a share and its interval.
-func IntervalStrip(lo, hi, dot float64, label string) View {
-	return View{ID: "share", Title: label, W: 200, H: 24}
+// enlargement is the largest factor of 1, 2, 5, 10 and so on that draws every
+// gap within its room; numbers far off give less than 1. It is 0 where there
+// is no gap.
+func enlargement(fit joint.Fit, k float64) float64 {
+	worst := touching
+	for _, o := range fit.Outcomes {
+		if o.Gap {
+			worst = math.Max(worst, o.Value.Max)
+		}
+	}
+	if worst == touching {
+		return 0
+	}
+	best := 0.1
+	for _, n := range []float64{0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200} {
+		if worst*k*n <= widestDrawn {
+			best = n
+		}
+	}
+	return best
+}
+
+// measuredFace turns a consequence into drawn widths and figures.
+func measuredFace(o joint.Outcome, p joint.Place, k float64) fitFace {
+	least, most := math.Max(0, o.Value.Min), math.Max(0, o.Value.Max)
+	a := fitFace{
+		least: math.Min(least*k, widestDrawn), most: math.Min(most*k, widestDrawn),
+		leastSays: fmt.Sprintf("%.2f", least), mostSays: fmt.Sprintf("%.2f", most),
+		leastAt: p.Least, mostAt: p.Most,
+	}
+	if least <= touching {
+		a.least, a.leastSays = 0, "touches here"
+	}
+	if most <= touching {
+		a.most, a.leastSays, a.mostSays = 0, "", "touches"
+	}
+	if a.leastAt == "" || a.mostAt == "" {
+		a.leastSays = ""
+	}
+	return a
+}
+
+// at is how wide the gap is drawn at a corner of the face, named by its
+// places. Between the least and the most it is half-way.
+func (a fitFace) at(corner ...string) float64 {
+	switch {
+	case a.leastAt == "" || a.mostAt == "" || within(a.mostAt, corner):
+		return a.most
+	case within(a.leastAt, corner):
+		return a.least
+	}
+	return (a.least + a.most) / 2
+}
+
+// within says that every word of a place is among a corner's.
+func within(place string, corner []string) bool {
+	for _, w := range strings.Fields(place) {
+		if !strings.Contains(" "+strings.Join(corner, " ")+" ", " "+w+" ") {
+			return false
+		}
+	}
+	return true
+}
+
+// Place says a place on a mating face in words: "at the mouth, on the back".
+// An unknown or empty place gives "all along".
+func Place(at string) string {
+	words := map[string]string{"mouth": "at the mouth", "tip": "at the tip", "face": "on the face", "back": "on the back"}
+	var parts []string
+	for _, w := range []string{"mouth", "tip", "face", "back"} {
+		if within(w, strings.Fields(at)) {
+			parts = append(parts, words[w])
+		}
+	}
+	if len(parts) == 0 {
+		return "all along"
+	}
+	return strings.Join(parts, ", ")
 }

@@ -48,6 +48,7 @@ var headVPainter = painter{
 	fit:     headVFit,
 	figures: headVFigureNames,
 	figure:  headVFigure,
+	scale:   func(l joint.Layout) float64 { return newHeadV(l).k },
 	problems: func(l joint.Layout) error {
 		for _, id := range headVNeeds {
 			if _, ok := l.Quantities[id]; !ok {

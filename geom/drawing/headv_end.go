@@ -21,7 +21,7 @@ func (g headV) endView(s Sheet) sheetView {
 	c.note(pt{left + 14, y + high/2 + 4}, start, "tongue")
 	c.note(pt{right + 6, y + high/2 + 4}, start, "waste")
 
-	r := high + 24
+	r := high + 38
 	c.line(narrow, face, pt{x, y + r + 10})
 	ext := heading(-pi/2 - g.tilt)
 	c.line(narrow, back.add(ext.times(extGap)), face.add(ext.times(r+10)))

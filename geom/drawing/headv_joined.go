@@ -11,18 +11,13 @@ const (
 	joinBreak    = 44.0
 	joinThickCol = 22.0
 	joinReach    = 208.0 // from the shoulder line to the head's break, along the head
-	joinTop      = 66.0
 )
 
 // joinedView is view A: neck and head joined, seen on the reference edge, the
 // head to the right. The head's near wood hides the tongue below its face.
 func (g headV) joinedView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	top := joinTop
-	if c.asks("max_head_angle") {
-		top += 8
-	}
-	m := scale{pt{joinX, top}, g.k}
+	m := scale{pt{joinX, 0}, g.k}
 	j := g.joinedPoints(m)
 	g.joinedOutline(c, j)
 

@@ -1,10 +1,14 @@
 package drawing
 
-import "math"
-
 // item is one mark of a display list. Marks are kept by layer, so that lines
 // of one kind can be put out together and what must cover others comes last.
-type item interface{ layer() layer }
+type item interface {
+	layer() layer
+	// reach lists points that a rectangle around the mark must hold.
+	reach() []pt
+	// moved is the same mark elsewhere.
+	moved(by pt) item
+}
 
 // layer orders the marks and names the line types of ISO 128.
 type layer int
@@ -101,6 +105,47 @@ const (
 	hitRadius  = 24
 )
 
+func (s stroke) reach() []pt {
+	ps := make([]pt, len(s.steps))
+	for i, st := range s.steps {
+		ps[i] = st.p
+	}
+	return ps
+}
+
+func (s stroke) moved(by pt) item {
+	steps := make([]step, len(s.steps))
+	for i, st := range s.steps {
+		st.p = st.p.add(by)
+		steps[i] = st
+	}
+	return stroke{s.kind, steps}
+}
+
+func (r ring) reach() []pt      { return square(r.centre, r.r) }
+func (r ring) moved(by pt) item { r.centre = r.centre.add(by); return r }
+
+func (s solid) reach() []pt { return s.corners }
+
+func (s solid) moved(by pt) item {
+	corners := make([]pt, len(s.corners))
+	for i, p := range s.corners {
+		corners[i] = p.add(by)
+	}
+	return solid{corners}
+}
+
+func (t text) reach() []pt      { b := t.box(); return b[:] }
+func (t text) moved(by pt) item { t.at = t.at.add(by); return t }
+
+func (d disc) reach() []pt      { return square(d.at, hitRadius) }
+func (d disc) moved(by pt) item { d.at = d.at.add(by); return d }
+
+// square is two corners of the square about a circle.
+func square(centre pt, r float64) []pt {
+	return []pt{centre.sub(pt{r, r}), centre.add(pt{r, r})}
+}
+
 // box is a text's rectangle, four corners in order.
 func (t text) box() [4]pt {
 	w := textWidth(t.words, t.size)
@@ -110,29 +155,4 @@ func (t text) box() [4]pt {
 	lo, hi := -descent(t.words)*t.size, 0.76*t.size
 	corner := func(x, y float64) pt { return t.at.add(u.times(x)).add(up.times(y)) }
 	return [4]pt{corner(x0, lo), corner(x0+w, lo), corner(x0+w, hi), corner(x0, hi)}
-}
-
-// lowest is how far down the paper a mark reaches.
-func lowest(i item) float64 {
-	y := 0.0
-	reach := func(v float64) { y = math.Max(y, v) }
-	switch i := i.(type) {
-	case stroke:
-		for _, s := range i.steps {
-			reach(s.p.y)
-		}
-	case solid:
-		for _, p := range i.corners {
-			reach(p.y)
-		}
-	case ring:
-		reach(i.centre.y + i.r)
-	case disc:
-		reach(i.at.y + hitRadius)
-	case text:
-		for _, p := range i.box() {
-			reach(p.y)
-		}
-	}
-	return y
 }

@@ -17,6 +17,8 @@ type painter struct {
 	figures  []string
 	figure   func(f *joint.Family, l joint.Layout, name string) View
 	problems func(l joint.Layout) error
+	// scale is what a millimetre of the fit pictures is on paper.
+	scale func(l joint.Layout) float64
 }
 
 // painters hold one line a family.

@@ -47,8 +47,12 @@ func (w *svgWriter) open(v View) {
 		class += " " + v.class
 	}
 	id := html.EscapeString(v.ID)
-	w.s(`<svg class="`, class, `" viewBox="0 0 `, num(v.W), " ", num(v.H), `" role="`, role,
-		`" aria-labelledby="`, id, `-t`)
+	w.s(`<svg class="`, class, `" viewBox="0 0 `, num(v.W), " ", num(v.H), `" role="`, role)
+	if id == "" {
+		w.s(`" aria-label="`, html.EscapeString(v.Title), `">`)
+		return
+	}
+	w.s(`" aria-labelledby="`, id, `-t`)
 	if v.Desc != "" {
 		w.s(" ", id, "-d")
 	}
@@ -193,5 +197,8 @@ func tenth(x float64) float64 {
 	}
 	return r
 }
+
+// num2 writes a gap: two decimals.
+func num2(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
 
 func num(x float64) string { return strconv.FormatFloat(tenth(x), 'f', -1, 64) }

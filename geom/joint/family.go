@@ -22,6 +22,9 @@ type Family struct {
 	fit func(p, q Values, out []Made) (trouble string)
 	// parts are the two pieces of wood as fit builds and places them.
 	parts func(p, q Values) (parts []Part, trouble string)
+	// places says where on its faces the gaps are least and most; nil where
+	// nobody asks.
+	places func(p, q Values) map[string]Place
 }
 
 // Made is one consequence as a family works it out.

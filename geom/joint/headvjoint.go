@@ -84,4 +84,5 @@ var headVJoint = &Family{
 	layout: layoutHeadVJoint,
 	fit:    fitHeadVJoint,
 	parts:  partsHeadVJoint,
+	places: placesHeadVJoint,
 }
