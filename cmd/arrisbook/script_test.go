@@ -38,12 +38,15 @@ func TestScripts(t *testing.T) {
 	})
 }
 
-// setUpScript gives a script an address to serve on and a state folder.
+// setUpScript gives a script an address to serve on, a state folder and the
+// lessons that ship.
 func setUpScript(e *testscript.Env) error {
 	t := e.T().(testing.TB)
 	e.Setenv("ADDR", freeAddr(t))
 	e.Setenv("STATE", filepath.Join(openFolder(t), "state"))
-	return nil
+	lessons, err := filepath.Abs("../../lessons/content")
+	e.Setenv("LESSONS", lessons)
+	return err
 }
 
 // condition knows [db]: there is a PostgreSQL to run.
