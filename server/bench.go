@@ -1,6 +1,7 @@
 package server
 
 import (
+	"fmt"
 	"html/template"
 	"net/http"
 	"time"
@@ -111,6 +112,12 @@ func (s *server) loadBench(c echo.Context) (benchCase, error) {
 	}
 	b.clearances, err = s.store.Clearances(ctx, sc.Class.ID, sc.Sheet)
 	return b, err
+}
+
+func (b benchCase) href() string { return benchHref(b.class, b.sheet.No) }
+
+func benchHref(class store.Class, sheet int) string {
+	return fmt.Sprintf("%s/sheets/%d/bench", classHref(class), sheet)
 }
 
 // last is the newest attempt; ok is false when nothing was sent yet.

@@ -151,7 +151,7 @@ func (s *server) follow(c echo.Context, b benchCase, page *benchPage) error {
 	if n := firstCall(lines); n >= 0 {
 		l := lines[n]
 		page.Following = &benchLink{
-			Href: fmt.Sprintf("%s/sheets/%d/bench", classHref(b.class), l.Seat.Sheet),
+			Href: benchHref(b.class, l.Seat.Sheet),
 			Text: fmt.Sprintf("Bench %d %s", l.Seat.Bench, l.State.Word), Note: l.Note,
 		}
 	}

@@ -75,12 +75,12 @@ func (s *server) postClear(c echo.Context) error {
 		return echo.NewHTTPError(http.StatusUnprocessableEntity)
 	}
 	if ok, why := b.clearable(); !ok {
-		return &statusError{http.StatusConflict, "Not cleared", why}
+		return notCleared(b, "Not cleared", why)
 	}
 	err = s.store.Clear(c.Request().Context(), b.class.ID, b.sheet.No, attempt, who(c).Staff.ID, s.now())
 	if errors.Is(err, store.ErrChanged) {
-		return &statusError{http.StatusConflict, "Not cleared: something changed",
-			fmt.Sprintf("Bench %d sent new numbers, measured again, or was cleared already. Look at the sheet once more.", b.sheet.Bench)}
+		return notCleared(b, "Not cleared: something changed",
+			fmt.Sprintf("Bench %d sent new numbers, measured again, or was cleared already. Look at the sheet once more.", b.sheet.Bench))
 	}
 	if err != nil {
 		return err
@@ -88,6 +88,14 @@ func (s *server) postClear(c echo.Context) error {
 	s.log.Info("cleared to cut", "class", b.class.ID, "sheet", b.sheet.No, "attempt", attempt, "by", who(c).Staff.ID)
 	s.say(c, fmt.Sprintf("Bench %d may cut.", b.sheet.Bench))
 	return goTo(c, fmt.Sprintf("%s/assignments/%d/room", classHref(b.class), b.assignment.No))
+}
+
+// notCleared refuses, and leads back to the sheet as it stands now.
+func notCleared(b benchCase, heading, sentence string) error {
+	return &statusError{
+		Status: http.StatusConflict, Heading: heading, Sentence: sentence,
+		To: b.href(), ToText: fmt.Sprintf("bench %d as it is now", b.sheet.Bench),
+	}
 }
 
 // revokeMost is the longest reason in characters.
@@ -105,12 +113,16 @@ func (s *server) postRevoke(c echo.Context) error {
 	}
 	err := s.store.Revoke(c.Request().Context(), sc.Class.ID, sc.Sheet, why, s.now())
 	if errors.Is(err, store.ErrNotFound) {
-		return &statusError{http.StatusConflict, "No clearance stands", "It may have ended already. Look at the sheet once more."}
+		return &statusError{
+			Status: http.StatusConflict, Heading: "No clearance stands",
+			Sentence: "It may have ended already. Look at the sheet once more.",
+			To:       benchHref(sc.Class, sc.Sheet), ToText: "the sheet as it is now",
+		}
 	}
 	if err != nil {
 		return err
 	}
 	s.log.Info("clearance taken back", "class", sc.Class.ID, "sheet", sc.Sheet, "by", who(c).Staff.ID)
 	s.say(c, "The clearance is taken back. The student’s page says so.")
-	return goTo(c, fmt.Sprintf("%s/sheets/%d/bench", classHref(sc.Class), sc.Sheet))
+	return goTo(c, benchHref(sc.Class, sc.Sheet))
 }

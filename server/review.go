@@ -97,7 +97,7 @@ func (s *server) classWork(c echo.Context, a store.Assignment) (work []grading.W
 		return nil, 0, err
 	}
 	for _, sh := range sheets {
-		work = append(work, grading.Work{No: int64(sh.SheetNo), Sheet: sh.Sheet, Results: sh.Results})
+		work = append(work, grading.Work{No: int64(sh.SheetNo), Attempts: sh.Attempts})
 	}
 	return work, len(sheets), nil
 }

@@ -74,20 +74,19 @@ func (s *Store) Room(ctx context.Context, classID int64, assignment int) ([]Room
 
 // SheetWork is what was sent on one sheet, oldest first, without a name.
 type SheetWork struct {
-	SheetNo int              `db:"sheet_no"`
-	Sheet   grading.Sheet    `db:"sheet"`
-	Results []grading.Result `db:"results"`
+	SheetNo  int               `db:"sheet_no"`
+	Attempts []grading.Attempt `db:"attempts"`
 }
 
 // ClassWork gives everything a class sent on an assignment, without students
 // who were removed and in no order that would tell who is who.
 func (s *Store) ClassWork(ctx context.Context, classID int64, assignment int) ([]SheetWork, error) {
 	rows, err := s.pool.Query(ctx, `
-		SELECT sh.no AS sheet_no, coalesce(sh.on_wood, sh.issued) AS sheet, coalesce(a.results, '[]') AS results
+		SELECT sh.no AS sheet_no, coalesce(a.attempts, '[]') AS attempts
 		FROM sheets sh
 		JOIN students st ON st.class_id = sh.class_id AND st.no = sh.student_no AND st.removed_at IS NULL
 		LEFT JOIN LATERAL (
-			SELECT jsonb_agg(a.result ORDER BY a.no) AS results
+			SELECT jsonb_agg(jsonb_build_object('Sheet', a.sheet, 'Result', a.result) ORDER BY a.no) AS attempts
 			FROM attempts a WHERE a.class_id = sh.class_id AND a.sheet_no = sh.no) a ON true
 		WHERE sh.class_id = $1 AND sh.assignment_no = $2
 		ORDER BY md5(sh.class_id || '/' || sh.no)`, classID, assignment)
