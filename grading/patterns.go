@@ -61,12 +61,12 @@ var kinds = []patternKind{
 	{id: "factor-inverted", write: factorInverted, says: saysFactorInverted},
 	{id: "wrong-function", write: wrongFunction, says: saysWrongFunction},
 	{id: "sign-flipped", write: signFlipped, says: saysSignFlipped},
-	{id: "wrong-measure", write: wrongMeasure, says: saysWrongMeasure},
 	{id: "one-sided", write: oneSided, says: saysOneSided},
 	{id: "halved-twice", write: halvedTwice, says: saysHalvedTwice},
 	{id: "slope-for-run", write: slopeForRun, says: saysSlopeForRun},
 	{id: "slopes-combined", write: slopesCombined, says: saysSlopesCombined},
 	{id: "added-for-multiplied", loose: true, write: addedForMultiplied, says: saysAddedForMultiplied},
+	{id: "wrong-measure", write: wrongMeasure, says: saysWrongMeasure},
 	{id: "radian-mode", loose: true, write: radianMode, says: saysRadianMode},
 	{id: "rounded-early", loose: true, write: roundedEarly, says: saysRoundedEarly},
 }

@@ -146,9 +146,11 @@ func (b *builder) span(path string, s GivenSpec, g *Given, lengths joint.Unit) {
 	if g.Unit == joint.MM && (lengths == "in" || s.Unit == "in") {
 		scale = inch
 	}
+	unread := false
 	read := func(field, text string) float64 {
 		v, err := readSize(text, g.Unit, scale)
 		if err != nil {
+			unread = true
 			b.fault(path+field, 0, "%s", err)
 		}
 		return v
@@ -162,6 +164,7 @@ func (b *builder) span(path string, s GivenSpec, g *Given, lengths joint.Unit) {
 	}
 	g.From, g.To, g.By = read("from", s.From), read("to", s.To), read("by", s.By)
 	switch {
+	case unread:
 	case g.To < g.From:
 		b.fault(path+"to", 0, "The range of %s ends before it begins.", g.ID)
 	case g.By <= 0 && g.To > g.From:
