@@ -166,7 +166,7 @@ func (m *model) nearestSlip(ex *Exercise, d *definition, vals []float64) (off fl
 		}
 	}
 	for _, sw := range swaps(key, 1) {
-		if v := math.Abs(sw.value - key); v < off && !ex.isHarmless(d.id, digitsSwapped, sw.detail) {
+		if v := math.Abs(sw.value - key); v < off && !ex.isHarmless(d.id, digitsSwapped, sw.detail()) {
 			off, name = v, digitsSwapped
 		}
 	}

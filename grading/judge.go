@@ -1,9 +1,9 @@
 package grading
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"arrisbook/geom/joint"
@@ -79,19 +79,21 @@ type judge struct {
 	own     []float64
 	read    []bool     // by slot: own is a number the student gave
 	sources [][]source // by slot: whose value own came from, where it is not right
+	trial   []float64  // by slot: room to work a step out from carried numbers
+	values  []float64  // room for the values of a step's slips
 }
 
 // source is a step whose value went into another.
 type source struct {
 	number int // on the sheet, 0 where the sheet does not ask it
-	name   string
+	id     string
 }
 
 func newJudge(m *model, ex *Exercise, sheet Sheet, units Units) *judge {
 	n := len(m.names)
 	j := &judge{m: m, ex: ex, units: units, read: make([]bool, n), sources: make([][]source, n)}
 	j.right, j.blank = m.rightValues(ex, sheet.Parameters)
-	j.own = slices.Clone(j.right)
+	j.own, j.trial = slices.Clone(j.right), slices.Clone(j.right)
 	return j
 }
 
@@ -123,7 +125,7 @@ func (j *judge) step(d *definition, number int, tolerance float64, text string) 
 	case within(off, 2*tolerance, key):
 		r.Verdict = Near
 	case carried && within(math.Abs(reading.Value-led), tolerance, led):
-		r.Verdict, r.Reason = Follows, followsReason(sources)
+		r.Verdict, r.Reason = Follows, j.followsReason(sources)
 	default:
 		r.Verdict = Wrong
 		j.explain(d, reading, text, tolerance, &r)
@@ -131,7 +133,7 @@ func (j *judge) step(d *definition, number int, tolerance float64, text string) 
 	j.own[d.slot], j.read[d.slot] = reading.Value, true
 	j.sources[d.slot] = nil
 	if r.Verdict != Right {
-		j.sources[d.slot] = []source{{number: number, name: j.ex.nameOf(d.id)}}
+		j.sources[d.slot] = []source{{number: number, id: d.id}}
 	}
 	return r
 }
@@ -181,7 +183,8 @@ func (j *judge) carry(d *definition) (led float64, from []source, ok bool) {
 	if !differs {
 		return 0, nil, false
 	}
-	vals := slices.Clone(j.right)
+	vals := j.trial
+	copy(vals, j.right)
 	for _, s := range d.carried {
 		vals[s] = j.own[s]
 	}
@@ -211,13 +214,13 @@ func (j *judge) possible(d *definition, vals []float64, led float64) bool {
 }
 
 // followsReason says whose value was followed.
-func followsReason(from []source) string {
+func (j *judge) followsReason(from []source) string {
 	var numbers, names []string
 	for _, s := range from {
-		if n := fmt.Sprint(s.number); s.number > 0 && !slices.Contains(numbers, n) {
+		if n := strconv.Itoa(s.number); s.number > 0 && !slices.Contains(numbers, n) {
 			numbers = append(numbers, n)
-		} else if s.number == 0 && !slices.Contains(names, s.name) {
-			names = append(names, s.name)
+		} else if name := j.ex.nameOf(s.id); s.number == 0 && !slices.Contains(names, name) {
+			names = append(names, name)
 		}
 	}
 	switch {
@@ -236,8 +239,8 @@ func followsReason(from []source) string {
 func (j *judge) explain(d *definition, reading Reading, text string, tolerance float64, r *StepResult) {
 	window := min(reading.Half, tolerance)
 	slips := j.m.slips[j.m.bySlot[d.slot]]
-	values := make([]float64, len(slips))
-	first := -1
+	j.values = slices.Grow(j.values[:0], len(slips))[:len(slips)]
+	values, first := j.values, -1
 	for i := range slips {
 		values[i] = slips[i].prog.run(j.right)
 		if first < 0 && within(math.Abs(values[i]-reading.Value), window, reading.Value) {
@@ -290,14 +293,13 @@ func (j *judge) swapped(d *definition, reading Reading, text string) (Slip, bool
 	if !ok || reading.Working != "" {
 		return Slip{}, false
 	}
-	scales := []float64{1}
-	if d.unit == joint.MM {
-		scales = append(scales, inch)
-	}
-	for _, scale := range scales {
+	for _, scale := range [2]float64{1, inch} {
+		if scale == inch && d.unit != joint.MM {
+			break
+		}
 		for _, sw := range swaps(j.right[d.slot]/scale, decimals) {
 			if same(float64(sw.value*scale), reading.Value) {
-				return Slip{ID: digitsSwapped, Detail: sw.detail, Says: j.ex.says(d, digitsSwapped, saysDigitsSwapped)}, true
+				return Slip{ID: digitsSwapped, Detail: sw.detail(), Says: j.ex.says(d, digitsSwapped, saysDigitsSwapped)}, true
 			}
 		}
 	}

@@ -235,8 +235,8 @@ func Patterns(ex *Exercise, sheet Sheet, step string) []Pattern {
 		}
 	}
 	for _, sw := range swaps(vals[d.slot], 1) {
-		out = append(out, Pattern{ID: digitsSwapped, Detail: sw.detail, Value: sw.value,
-			Harmless: ex.isHarmless(step, digitsSwapped, sw.detail)})
+		out = append(out, Pattern{ID: digitsSwapped, Detail: sw.detail(), Value: sw.value,
+			Harmless: ex.isHarmless(step, digitsSwapped, sw.detail())})
 	}
 	return out
 }

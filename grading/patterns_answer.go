@@ -105,9 +105,11 @@ func otherQuantity(q subject, _ formula.Node) []variant {
 
 // swap is the key with two neighbouring digits changed round.
 type swap struct {
-	value  float64
-	detail string
+	value float64
+	at    int // the first of them, counted from the left from 1
 }
+
+func (s swap) detail() string { return fmt.Sprintf("digits %d and %d", s.at, s.at+1) }
 
 // swaps writes the key with so many decimals and changes each pair of
 // neighbouring digits round. Pairs of equal digits change nothing.
@@ -115,25 +117,21 @@ func swaps(key float64, decimals int) []swap {
 	if !finite(key) || math.Abs(key) >= 1e9 {
 		return nil
 	}
-	text := strconv.FormatFloat(key, 'f', decimals, 64)
-	var at []int // where the digits stand
-	for i, r := range text {
-		if r >= '0' && r <= '9' {
-			at = append(at, i)
-		}
-	}
-	var out []swap
-	for i := 1; i < len(at); i++ {
-		a, b := at[i-1], at[i]
-		if text[a] == text[b] {
+	text := strconv.AppendFloat(make([]byte, 0, 32), key, 'f', decimals, 64)
+	out := make([]swap, 0, len(text))
+	last, digit := -1, 0 // where the digit before stands, and which it was
+	for i, c := range text {
+		if c < '0' || c > '9' {
 			continue
 		}
-		t := []byte(text)
-		t[a], t[b] = t[b], t[a]
-		v, err := strconv.ParseFloat(string(t), 64)
-		if err == nil {
-			out = append(out, swap{value: v, detail: fmt.Sprintf("digits %d and %d", i, i+1)})
+		if last >= 0 && text[last] != c {
+			text[last], text[i] = c, text[last]
+			if v, err := strconv.ParseFloat(string(text), 64); err == nil {
+				out = append(out, swap{value: v, at: digit})
+			}
+			text[i], text[last] = c, text[i]
 		}
+		last, digit = i, digit+1
 	}
 	return out
 }
