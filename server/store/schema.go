@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"time"
 
-	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/jackc/pgx/v5/stdlib"
 	"github.com/pressly/goose/v3"
 	"github.com/pressly/goose/v3/lock"
@@ -50,16 +49,15 @@ func (s *Store) CheckSchema(ctx context.Context) error {
 	return nil
 }
 
-// undefinedTable is the SQLSTATE of a table that is not there.
-const undefinedTable = "42P01"
-
 // SchemaVersion gives the number of the last migration applied; 0: none.
 func (s *Store) SchemaVersion(ctx context.Context) (int64, error) {
-	var v int64
-	err := s.pool.QueryRow(ctx, `SELECT coalesce(max(version_id), 0) FROM goose_db_version WHERE is_applied`).Scan(&v)
-	if pg, ok := errors.AsType[*pgconn.PgError](err); ok && pg.Code == undefinedTable {
-		return 0, nil
+	var kept bool
+	err := s.pool.QueryRow(ctx, `SELECT to_regclass('goose_db_version') IS NOT NULL`).Scan(&kept)
+	if err != nil || !kept {
+		return 0, fault("schema version", err)
 	}
+	var v int64
+	err = s.pool.QueryRow(ctx, `SELECT coalesce(max(version_id), 0) FROM goose_db_version WHERE is_applied`).Scan(&v)
 	return v, fault("schema version", err)
 }
 
