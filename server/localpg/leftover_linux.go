@@ -1,7 +1,6 @@
 package localpg
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -21,37 +20,46 @@ import (
 //
 // A process is ours only if its working folder is data/: PostgreSQL's server
 // and all its children stand there. All of them must be gone before
-// postmaster.pid goes, since an orphaned one may still write.
-func clearLeftovers(ctx context.Context, data, sock string, log *slog.Logger) error {
+// postmaster.pid goes, since an orphaned one may still write. Where we may not
+// look at the account's processes (a container that withholds the right to),
+// the file stays, and PostgreSQL judges by itself.
+func clearLeftovers(ctx context.Context, data, sock string, a account, log *slog.Logger) error {
 	for _, sig := range []syscall.Signal{syscall.SIGINT, syscall.SIGQUIT, syscall.SIGKILL} {
-		pids, err := standingIn(data)
+		left, err := standingIn(data, a.uid)
 		if err != nil {
 			return err
 		}
-		if len(pids) == 0 {
+		if len(left.pids) == 0 {
 			break
 		}
-		log.Warn("ending what is left of an earlier run", "processes", pids, "signal", sig.String())
-		for _, pid := range pids {
+		log.Warn("ending what is left of an earlier run", "processes", left.pids, "signal", sig.String())
+		for _, pid := range left.pids {
 			syscall.Kill(pid, sig) // gone already: as good
 		}
-		if err := waitGone(ctx, data); err != nil {
+		if err := waitGone(ctx, data, a.uid); err != nil {
 			return err
 		}
 	}
-	if pids, err := standingIn(data); err != nil || len(pids) > 0 {
-		return cmp.Or(err, fmt.Errorf("processes %v still run on %s and do not end", pids, data))
+	left, err := standingIn(data, a.uid)
+	switch {
+	case err != nil:
+		return err
+	case len(left.pids) > 0:
+		return fmt.Errorf("processes %v still run on %s and do not end", left.pids, data)
+	case left.hidden:
+		log.Warn("the account's processes cannot be looked at: left-overs of an earlier run are not cleared", "account", a.name)
+		return nil
 	}
 	return removeAll(filepath.Join(data, "postmaster.pid"), socketIn(sock), socketIn(sock)+".lock")
 }
 
 // waitGone waits until nobody stands in the folder, but not for long.
-func waitGone(ctx context.Context, data string) error {
+func waitGone(ctx context.Context, data string, uid uint32) error {
 	short, cancel := context.WithTimeout(ctx, 5*time.Second)
 	defer cancel()
 	for {
-		pids, err := standingIn(data)
-		if err != nil || len(pids) == 0 {
+		left, err := standingIn(data, uid)
+		if err != nil || len(left.pids) == 0 {
 			return err
 		}
 		if pause(short) != nil {
@@ -60,37 +68,51 @@ func waitGone(ctx context.Context, data string) error {
 	}
 }
 
-// standingIn lists the PostgreSQL processes whose working folder it is.
-func standingIn(folder string) ([]int, error) {
+// standing are PostgreSQL's processes in a folder. hidden says that the
+// account has some that we may not look at.
+type standing struct {
+	pids   []int
+	hidden bool
+}
+
+// standingIn finds the account's PostgreSQL processes whose working folder it
+// is.
+func standingIn(folder string, uid uint32) (standing, error) {
 	folder, err := filepath.EvalSymlinks(folder)
 	if errors.Is(err, fs.ErrNotExist) {
-		return []int{}, nil
+		return standing{}, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("data folder: %w", err)
+		return standing{}, fmt.Errorf("data folder: %w", err)
 	}
 	procs, err := os.ReadDir("/proc")
 	if err != nil {
-		return nil, fmt.Errorf("processes: %w", err)
+		return standing{}, fmt.Errorf("processes: %w", err)
 	}
-	pids := []int{}
+	var found standing
 	for _, p := range procs {
 		pid, err := strconv.Atoi(p.Name())
-		if err != nil {
-			continue // not a process
-		}
-		// A process that has ended, or is somebody else's, cannot be read: it
-		// is not one of ours.
-		cwd, err := os.Readlink(filepath.Join("/proc", p.Name(), "cwd"))
-		if err != nil || cwd != folder {
+		if err != nil || !isPostgres(pid, uid) {
 			continue
 		}
-		comm, err := os.ReadFile(filepath.Join("/proc", p.Name(), "comm"))
-		if err == nil && strings.TrimSpace(string(comm)) == "postgres" {
-			pids = append(pids, pid)
+		switch cwd, err := os.Readlink(fmt.Sprintf("/proc/%d/cwd", pid)); {
+		case errors.Is(err, fs.ErrPermission):
+			found.hidden = true
+		case err == nil && cwd == folder: // else it has just ended
+			found.pids = append(found.pids, pid)
 		}
 	}
-	return pids, nil
+	return found, nil
+}
+
+// isPostgres says whether a process is one of the account's PostgreSQL.
+func isPostgres(pid int, uid uint32) bool {
+	comm, err := os.ReadFile(fmt.Sprintf("/proc/%d/comm", pid))
+	if err != nil || strings.TrimSpace(string(comm)) != "postgres" {
+		return false // or it has just ended
+	}
+	info, err := os.Stat(fmt.Sprintf("/proc/%d", pid))
+	return err == nil && ownerOf(info) == uid
 }
 
 func removeAll(paths ...string) error {

@@ -120,7 +120,7 @@ func startOwned(ctx context.Context, cfg Config, dir folder, l lock) (*Server, e
 	if err != nil {
 		return nil, err
 	}
-	if err := clearLeftovers(ctx, dir.data(), sock, cfg.Log); err != nil {
+	if err := clearLeftovers(ctx, dir.data(), sock, acct, cfg.Log); err != nil {
 		return nil, err
 	}
 	if err := ensureCluster(ctx, cfg, dir, bin, acct); err != nil {

@@ -3,7 +3,9 @@ package localpg
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"strings"
@@ -107,14 +109,27 @@ func start(t *testing.T, cfg Config) *Server {
 	return srv
 }
 
-// kill ends every PostgreSQL process of a state folder at once.
-func kill(t *testing.T, state string) {
+// left lists the PostgreSQL processes of a state folder.
+func left(t *testing.T, state string) []int {
 	t.Helper()
-	pids, err := standingIn(folder{state}.data())
+	info, err := os.Stat(folder{state}.data())
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, pid := range pids {
+	found, err := standingIn(folder{state}.data(), ownerOf(info))
+	if err != nil || found.hidden {
+		t.Fatalf("processes of %s: hidden %v, %v", state, found.hidden, err)
+	}
+	return found.pids
+}
+
+// kill ends every PostgreSQL process of a state folder at once.
+func kill(t *testing.T, state string) {
+	t.Helper()
+	for _, pid := range left(t, state) {
 		syscall.Kill(pid, syscall.SIGKILL)
 	}
 }
@@ -123,11 +138,7 @@ func kill(t *testing.T, state string) {
 func noneLeft(t *testing.T, state string) {
 	t.Helper()
 	for range 100 {
-		pids, err := standingIn(folder{state}.data())
-		if err != nil {
-			t.Fatal(err)
-		}
-		if len(pids) == 0 {
+		if len(left(t, state)) == 0 {
 			return
 		}
 		time.Sleep(20 * time.Millisecond)

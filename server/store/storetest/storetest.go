@@ -51,8 +51,7 @@ func create(t testing.TB, template string) string {
 	t.Helper()
 	h := server(t)
 	name := fmt.Sprintf("t_%d", databases.Add(1))
-	// Copying files is several times faster here than writing them through
-	// the log, which is the default.
+	// The default would write every test's database through the log.
 	h.exec(t, "CREATE DATABASE "+name+" TEMPLATE "+template+" STRATEGY file_copy")
 	t.Cleanup(func() { h.exec(t, "DROP DATABASE "+name+" WITH (FORCE)") })
 	return h.url(name)
