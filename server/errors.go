@@ -22,6 +22,8 @@ func (redirectError) Error() string { return "redirect" }
 type statusError struct {
 	Status            int
 	Heading, Sentence string
+	// To is where to go on, with the words of the link; empty: to the start.
+	To, ToText string
 }
 
 func (e *statusError) Error() string { return e.Heading }
@@ -30,7 +32,7 @@ func (e *statusError) Error() string { return e.Heading }
 type errorPage struct {
 	Frame
 	Heading, Sentence string
-	Home              string
+	Home, HomeText    string
 	RequestID         string
 }
 
@@ -54,13 +56,16 @@ func (s *server) answerError(err error, c echo.Context) {
 }
 
 func (s *server) errorPage(err error, c echo.Context) (int, errorPage) {
-	page := errorPage{Frame: s.frame(c, "Not possible"), Home: "/"}
+	page := errorPage{Frame: s.frame(c, "Not possible"), Home: "/", HomeText: "back to the start"}
 	var own *statusError
 	var echoErr *echo.HTTPError
 	status := http.StatusInternalServerError
 	switch {
 	case errors.As(err, &own):
 		status, page.Heading, page.Sentence = own.Status, own.Heading, own.Sentence
+		if own.To != "" {
+			page.Home, page.HomeText = own.To, own.ToText
+		}
 	case errors.Is(err, store.ErrNotFound):
 		status = http.StatusNotFound
 	case errors.As(err, &echoErr):

@@ -21,10 +21,15 @@ type failure struct {
 	last  time.Time
 }
 
-// The delay starts after some free tries and doubles up to a quarter of an hour.
+// limit says how many failures of a key are free, and how long the delay that
+// then begins and doubles may get.
+type limit struct {
+	free int
+	most time.Duration
+}
+
 const (
 	delayStart = 2 * time.Second
-	delayMost  = 15 * time.Minute
 	forget     = time.Hour
 	keysMost   = 20_000
 )
@@ -40,8 +45,8 @@ func (f *failures) wait(key string) time.Duration {
 	return max(0, f.seen[key].until.Sub(f.now()))
 }
 
-// failed counts a failure; free tries cost nothing.
-func (f *failures) failed(key string, free int) {
+// failed counts a failure.
+func (f *failures) failed(key string, l limit) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	now := f.now()
@@ -54,8 +59,8 @@ func (f *failures) failed(key string, free int) {
 	}
 	e.count++
 	e.last = now
-	if over := e.count - free; over > 0 {
-		e.until = now.Add(min(delayMost, delayStart<<min(over-1, 10)))
+	if over := e.count - l.free; over > 0 {
+		e.until = now.Add(min(l.most, delayStart<<min(over-1, 10)))
 	}
 	f.seen[key] = e
 }

@@ -34,22 +34,20 @@ func (h hashing) wait(ctx context.Context) error {
 	}
 }
 
+func (h hashing) done() { <-h.turn }
+
 // hash makes the hash of a secret.
 func (h hashing) hash(ctx context.Context, secret string) (string, error) {
 	if err := h.wait(ctx); err != nil {
 		return "", err
 	}
-	defer func() { <-h.turn }()
+	defer h.done()
 	return argon2id.CreateHash(secret, hashParams)
 }
 
-// matches says whether a secret is the one of a hash. An empty hash takes the
-// same time and never matches.
-func (h hashing) matches(ctx context.Context, secret, hash string) (bool, error) {
-	if err := h.wait(ctx); err != nil {
-		return false, err
-	}
-	defer func() { <-h.turn }()
+// compare says whether a secret is the one of a hash. An empty hash takes the
+// same time and never matches. It needs a turn.
+func (h hashing) compare(secret, hash string) (bool, error) {
 	known := hash != ""
 	if !known {
 		hash = h.decoy

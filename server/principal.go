@@ -12,6 +12,9 @@ type principal struct {
 	Student *store.Student
 	// Shared says that the student sits at a PC that others use too.
 	Shared bool
+	// Lapsed says that the request came with a session whose time was up, and
+	// where its holder signs in again. Then there is neither staff nor student.
+	Lapsed string
 }
 
 // scope is what the address names, as far as this principal may see it.

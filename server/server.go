@@ -30,6 +30,7 @@ type server struct {
 	pages    web.Pages
 	hashing  hashing
 	failures *failures
+	shelf    exerciseShelf
 	// lessonPages are the lessons, ready to send, by module.
 	lessonPages map[string]packedPage
 }
@@ -40,6 +41,10 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, fmt.Errorf("build the server: %w", err)
 	}
+	return s.handler(), nil
+}
+
+func (s *server) handler() http.Handler {
 	app := s.echo()
 	withSession := s.sessions.LoadAndSave(app)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -48,7 +53,7 @@ func New(cfg Config) (http.Handler, error) {
 			return
 		}
 		withSession.ServeHTTP(w, r)
-	}), nil
+	})
 }
 
 // sessionless says which addresses answer without a session, and so without

@@ -27,6 +27,7 @@ const (
 	sessionEpoch   = "epoch"   // int: staff epoch or student card
 	sessionClass   = "class"   // int64: a student's class
 	sessionStudent = "student" // int: number in the class
+	sessionCode    = "code"    // string: the code of that class, for the way back
 	sessionShared  = "shared"  // bool
 	sessionStarted = "started" // int64
 	sessionSeen    = "seen"    // int64
@@ -49,9 +50,18 @@ func newSessions(cfg Config) *scs.SessionManager {
 	return m
 }
 
+// newSession starts an empty session under a new token: nothing of whoever
+// sat here before may reach the next one.
+func (s *server) newSession(ctx context.Context) error {
+	if err := s.sessions.Clear(ctx); err != nil {
+		return err
+	}
+	return s.sessions.RenewToken(ctx)
+}
+
 // signInStaff starts a session under a new token.
 func (s *server) signInStaff(ctx context.Context, p store.Staff) error {
-	if err := s.sessions.RenewToken(ctx); err != nil {
+	if err := s.newSession(ctx); err != nil {
 		return err
 	}
 	s.sessions.Put(ctx, sessionStaff, p.ID)
@@ -61,12 +71,13 @@ func (s *server) signInStaff(ctx context.Context, p store.Staff) error {
 }
 
 // signInStudent starts a student's session under a new token.
-func (s *server) signInStudent(ctx context.Context, p store.Student, shared bool) error {
-	if err := s.sessions.RenewToken(ctx); err != nil {
+func (s *server) signInStudent(ctx context.Context, p store.Student, classCode string, shared bool) error {
+	if err := s.newSession(ctx); err != nil {
 		return err
 	}
 	s.sessions.Put(ctx, sessionClass, p.ClassID)
 	s.sessions.Put(ctx, sessionStudent, p.No)
+	s.sessions.Put(ctx, sessionCode, classCode)
 	s.sessions.Put(ctx, sessionEpoch, p.Card)
 	s.sessions.Put(ctx, sessionShared, shared)
 	s.stamp(ctx)
@@ -103,13 +114,22 @@ func (s *server) principal(ctx context.Context) (principal, error) {
 		return principal{}, err
 	}
 	if s.expired(ctx, p) {
-		return principal{}, s.sessions.Destroy(ctx)
+		lapsed := principal{Lapsed: s.wayBack(ctx, p)}
+		return lapsed, s.sessions.Destroy(ctx)
 	}
 	// Seen is brought up to date every 20 seconds at most, not at every request.
 	if now := s.now().Unix(); now-s.sessions.GetInt64(ctx, sessionSeen) >= 20 {
 		s.sessions.Put(ctx, sessionSeen, now)
 	}
 	return p, nil
+}
+
+// wayBack is where somebody signs in again.
+func (s *server) wayBack(ctx context.Context, p principal) string {
+	if p.Student == nil {
+		return "/signin"
+	}
+	return enterPath(s.sessions.GetString(ctx, sessionCode))
 }
 
 func (s *server) sessionHolder(ctx context.Context) (principal, error) {

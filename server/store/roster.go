@@ -100,14 +100,15 @@ func insertStudents(ctx context.Context, tx pgx.Tx, classID int64, importNo int,
 	return err
 }
 
-// LastImport gives the latest import since a time that was not taken back.
-func (s *Store) LastImport(ctx context.Context, classID int64, since time.Time) (RosterImport, error) {
-	return one[RosterImport](ctx, s.pool, "last import", `
+// Imports gives the latest imports since a time that were not taken back, the
+// newest first, eight at most.
+func (s *Store) Imports(ctx context.Context, classID int64, since time.Time) ([]RosterImport, error) {
+	return all[RosterImport](ctx, s.pool, "imports", `
 		SELECT i.no, i.added, i.added_at, p.name AS by_name,
 			(SELECT count(*) FROM students t WHERE t.class_id = i.class_id AND t.import_no = i.no AND t.removed_at IS NULL) AS left_over
 		FROM roster_imports i JOIN staff p ON p.id = i.added_by
 		WHERE i.class_id = $1 AND i.undone_at IS NULL AND i.added_at > $2
-		ORDER BY i.no DESC LIMIT 1`, classID, since)
+		ORDER BY i.no DESC LIMIT 8`, classID, since)
 }
 
 // UndoImport takes an import since a time back and gives how many it removed.

@@ -1,0 +1,113 @@
+package server
+
+import (
+	"strconv"
+	"unicode/utf8"
+
+	"github.com/labstack/echo/v4"
+
+	"arrisbook/server/store"
+)
+
+const classNameMost = 80
+
+// defaultSettings are those of a shop with calliper and protractor to a tenth.
+var defaultSettings = store.ClassSettings{Units: "mm", Projection: "first", FitWord: "tight", LengthStep: 0.1, AngleStep: 0.1}
+
+// classForm is what an instructor decides about a class.
+type classForm struct {
+	Name, Zone                                        Field
+	Zones                                             []string
+	Units, Projection, FitWord, LengthStep, AngleStep Choice
+}
+
+// Choice is a list of which one is taken.
+type Choice struct {
+	Name, Label, Note string
+	Options           []Option
+	Fault             string
+}
+
+// The finest settings that tools have: values as stored, in mm and degrees.
+var (
+	lengthSteps = []string{
+		"0.05", "0.05 mm, a vernier calliper", "0.1", "0.1 mm, a calliper", "0.396875", "1/64 in, a fine rule",
+		"0.5", "0.5 mm, a rule", "0.79375", "1/32 in, a rule", "1", "1 mm, a folding rule",
+	}
+	angleSteps = []string{
+		"0.1", "0.1°, a protractor with digits", "0.25", "¼°, a fine protractor", "0.5", "½°, a bevel gauge and protractor", "1", "1°, a plain protractor",
+	}
+)
+
+func unitWords(units string) string {
+	if units == "inch" {
+		return "inches, in fractions"
+	}
+	return "millimetres"
+}
+
+func settingsOf(class store.Class) store.ClassSettings {
+	return store.ClassSettings{
+		Name: class.Name, Zone: class.Zone, Units: class.Units, Projection: class.Projection,
+		FitWord: class.FitWord, LengthStep: class.LengthStep, AngleStep: class.AngleStep,
+	}
+}
+
+// formOf fills the form with settings.
+func formOf(set store.ClassSettings) classForm {
+	step := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+	return classForm{
+		Name:  Field{Name: "name", Label: "Name of the class", Note: "it stands on cards and sheets", Value: set.Name, Auto: "off", Focus: set.Name == ""},
+		Zone:  Field{Name: "zone", Label: "Time zone", Note: "the nearest large city does: Lisbon, Chicago, Europe/Oslo", Value: set.Zone, Auto: "off", List: "zones"},
+		Zones: zoneNames,
+		Units: Choice{Name: "units", Label: "Lengths", Note: "as sheets print them; both can be typed",
+			Options: options(set.Units, "mm", "millimetres", "inch", "inches, in fractions")},
+		Projection: Choice{Name: "projection", Label: "Drawings",
+			Options: options(set.Projection, "first", "first-angle projection", "third", "third-angle projection")},
+		FitWord: Choice{Name: "fit_word", Label: "A right number makes the joint",
+			Options: options(set.FitWord, "tight", "tight: no gap over 0.10 mm", "close", "close: no gap over 0.25 mm", "open", "open: no gap over 0.50 mm")},
+		LengthStep: Choice{Name: "length_step", Label: "Lengths are set to", Note: "no finer than this is asked",
+			Options: options(step(set.LengthStep), lengthSteps...)},
+		AngleStep: Choice{Name: "angle_step", Label: "Angles are set to",
+			Options: options(step(set.AngleStep), angleSteps...)},
+	}
+}
+
+// readClassForm takes the settings out of a form. The form comes back as it
+// was typed, with its faults.
+func readClassForm(c echo.Context) (classForm, store.ClassSettings, bool) {
+	length, _ := strconv.ParseFloat(c.FormValue("length_step"), 64)
+	angle, _ := strconv.ParseFloat(c.FormValue("angle_step"), 64)
+	set := store.ClassSettings{
+		Name: tidyName(c.FormValue("name")), Zone: c.FormValue("zone"), Units: c.FormValue("units"),
+		Projection: c.FormValue("projection"), FitWord: c.FormValue("fit_word"), LengthStep: length, AngleStep: angle,
+	}
+	form := formOf(set)
+	switch n := utf8.RuneCountInString(set.Name); {
+	case n == 0:
+		form.Name.Fault = "Give the class a name, such as its day and its room."
+	case n > classNameMost:
+		form.Name.Fault = "This name is too long: 80 characters at most."
+	}
+	if zone, ok := readZone(set.Zone); ok {
+		set.Zone, form.Zone.Value = zone, zone
+	} else {
+		form.Zone.Fault = "No time zone is called so. Take one of the list, or a name like Europe/Lisbon."
+	}
+	ok := !faulty(&form.Name, &form.Zone)
+	for _, choice := range []*Choice{&form.Units, &form.Projection, &form.FitWord, &form.LengthStep, &form.AngleStep} {
+		ok = choice.taken() && ok
+	}
+	return form, set, ok
+}
+
+// taken says whether one of the options is chosen, and leaves a fault if not.
+func (c *Choice) taken() bool {
+	for _, o := range c.Options {
+		if o.Chosen {
+			return true
+		}
+	}
+	c.Fault = "Choose one of the list."
+	return false
+}
