@@ -51,10 +51,21 @@ func (c *canvas) arcHead(d angleArc, t, sense float64) {
 	c.arrow(tip, tip.sub(back).unit())
 }
 
-// leader joins a balloon to what it numbers.
-func (c *canvas) leader(from, ball pt, b Balloon) {
-	c.line(narrow, from, ball)
-	c.balloon(ball, b)
+// callout joins what a tag says to where its leader leaves: the balloon, its
+// answer beside it, or a text alone, which starts there or ends there.
+func (c *canvas) callout(leave, at pt, t tag, a anchor) {
+	if t.ball != nil {
+		c.line(narrow, leave, at)
+		c.balloon(at, *t.ball)
+		c.beside(at, t, a)
+		return
+	}
+	off := pt{4, 5}
+	if a == end {
+		off.x = -off.x
+	}
+	c.line(narrow, leave, at)
+	c.write(at.add(off), a, t.text)
 }
 
 // arcRadius is the radius at which an angle's arc has room for its arrowheads,

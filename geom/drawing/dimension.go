@@ -185,10 +185,25 @@ func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (b
 }
 
 // dimensionAside draws a dimension too short for a text: its answer stands
-// beside the balloon.
+// beside the balloon, and a text without one at the end of the line carried
+// on.
 func (c *canvas) dimensionAside(d dimension, t tag, a anchor) {
-	ball := c.dimension(d, tag{ball: t.ball})
-	c.beside(ball, t, a)
+	if t.ball != nil {
+		c.beside(c.dimension(d, tag{ball: t.ball}), t, a)
+		return
+	}
+	if t.text == "" {
+		return
+	}
+	d.bare = true
+	c.dimension(d, tag{})
+	m := d.measure()
+	tail := m.b.add(m.u.times(math.Max(ballStub, d.reach) - ballRadius))
+	if d.leader != nil {
+		c.callout(m.a.mid(m.b), *d.leader, t, a)
+		return
+	}
+	c.callout(m.b, tail, t, a)
 }
 
 // beside writes a tag's text beside its balloon, starting to the right of it

@@ -3,28 +3,46 @@ package drawing
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"arrisbook/geom/joint"
 )
 
-var headVFigureNames = []string{"head", "neck", "section", "cheek", "copied-bevel", "settings"}
-
-func headVFigure(f *joint.Family, l joint.Layout, name string) View {
-	return View{ID: name, W: Width, H: 100}
-}
-
 // FigureNames lists the lesson figures of a family, in teaching order.
-func FigureNames(f *joint.Family) []string { return painters[f.ID].figures }
+func FigureNames(f *joint.Family) []string { return slices.Clone(painters[f.ID].figures) }
 
-// Figure draws a lesson figure of a family on a blank. Lessons may show true
-// shapes and figures.
+// Figure draws a lesson figure of a family on a blank, labelled with symbols
+// and values: lessons may show true shapes and figures.
 func Figure(f *joint.Family, view string, sizes joint.Values) (View, error) {
 	p, l, err := paint(f, sizes)
 	if err != nil {
 		return View{}, err
 	}
 	if !slices.Contains(p.figures, view) {
-		return View{}, fmt.Errorf("%s has no figure %s: it has %v", f.ID, view, p.figures)
+		return View{}, fmt.Errorf("%s has no figure %q; its figures are %s", f.ID, view, strings.Join(p.figures, ", "))
 	}
-	return p.figure(f, l, view), nil
+	return p.figure(f, l, view)
+}
+
+// labels writes every size and quantity of a blank as symbol and value, for
+// use as given texts: "L = 34", "α = 25.89°".
+func labels(f *joint.Family, l joint.Layout) map[string]string {
+	m := map[string]string{}
+	label := func(symbol string, unit joint.Unit, x float64) string {
+		s := symbol + " = " + strconv.FormatFloat(hundredth(x), 'f', -1, 64)
+		if unit == joint.Deg {
+			s += "°"
+		}
+		return s
+	}
+	for _, p := range f.Parameters {
+		m[p.ID] = label(p.Symbol, p.Unit, l.Parameters[p.ID])
+	}
+	for _, q := range f.Quantities {
+		if x, ok := l.Quantities[q.ID]; ok {
+			m[q.ID] = label(q.Symbol, q.Unit, x)
+		}
+	}
+	return m
 }

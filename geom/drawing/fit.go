@@ -23,9 +23,14 @@ type fitDrawing struct {
 	tells string // the faces in words, for the description
 }
 
-// face finds a mating face; one that nothing is known of is drawn closed and
-// says nothing.
-func (d fitDrawing) face(id string) fitFace { return d.faces[id] }
+// face finds a mating face. One without a gap, while others have theirs, was
+// cut away: it never meets the other piece.
+func (d fitDrawing) face(id string) fitFace {
+	if a, ok := d.faces[id]; ok {
+		return a
+	}
+	return fitFace{least: widestDrawn, most: widestDrawn, mostSays: "never meets"}
+}
 
 // bandWidth is how wide a gap of a fit word is drawn when no figure may be
 // told: one width a word, so that equal words give equal pictures.
@@ -33,11 +38,15 @@ var bandWidth = map[joint.Word]float64{joint.Tight: 4, joint.Close: 9, joint.Ope
 
 // FitViews draws how submitted numbers would close, from the house blank,
 // with gaps drawn by band: before the key is released, equal bands give equal
-// bytes whatever the numbers were.
+// bytes whatever the numbers were. There are no views without gaps, as of
+// parts that cannot be made.
 func FitViews(f *joint.Family, gaps []Gap) ([]View, error) {
 	p, l, err := paint(f, f.House)
 	if err != nil {
 		return nil, err
+	}
+	if len(gaps) == 0 {
+		return []View{}, nil
 	}
 	d := fitDrawing{faces: map[string]fitFace{}, note: "Gaps drawn by fit word, not to scale."}
 	for _, g := range gaps {
@@ -76,19 +85,28 @@ const widestDrawn = 30.0
 
 // ReleasedFitViews draws how submitted numbers close on the student's own
 // blank, after the key is released: with figures, gaps drawn larger than they
-// are by a stated factor.
+// are by a stated factor. There are no views of parts that cannot be made.
 func ReleasedFitViews(f *joint.Family, blank joint.Values, fit joint.Fit) ([]View, error) {
 	p, l, err := paint(f, blank)
 	if err != nil {
 		return nil, err
 	}
-	k := 0.0
-	if p.scale != nil {
-		k = p.scale(l)
+	if fit.Trouble != "" {
+		return []View{}, nil
 	}
-	places, err := f.Places(blank, fit.Submitted)
+	d, err := measuredFit(f, l, fit, p.scale(l))
 	if err != nil {
-		return nil, fmt.Errorf("draw %s: %w", f.ID, err)
+		return nil, err
+	}
+	return p.fit(l, d), nil
+}
+
+// measuredFit prepares a fit with its figures, at a scale in units of paper
+// for a millimetre.
+func measuredFit(f *joint.Family, l joint.Layout, fit joint.Fit, k float64) (fitDrawing, error) {
+	places, err := f.Places(l.Parameters, fit.Submitted)
+	if err != nil {
+		return fitDrawing{}, fmt.Errorf("draw %s: %w", f.ID, err)
 	}
 	times := enlargement(fit, k)
 	d := fitDrawing{faces: map[string]fitFace{}, note: enlarged(times)}
@@ -98,7 +116,7 @@ func ReleasedFitViews(f *joint.Family, blank joint.Values, fit joint.Fit) ([]Vie
 		}
 	}
 	d.tells = strings.Join(tellFaces(f, d), " ")
-	return p.fit(l, d), nil
+	return d, nil
 }
 
 // enlarged tells the factor; 0 means that there is no gap to draw.

@@ -28,8 +28,8 @@ func (g headV) endView(s Sheet) sheetView {
 	if !t.empty() {
 		leave := c.angle(angleArc{corner: face, r: r, a: -pi/2 - g.tilt, b: -pi / 2, tailA: 18, tailB: 34})
 		ball := leave.add(heading(-pi/2 + 34/r).left().times(30))
-		c.leader(leave, ball, *t.ball)
-		c.beside(ball, t, start)
+		c.callout(leave, ball, t, start)
+		c.note(pt{x + 5, y + r + 16}, start, "square")
 	}
 	v := c.view("end", "D", "across one cheek, square to its line on the neck’s face")
 	v.Title = "Across one cheek, square to its line on the neck’s face"

@@ -9,9 +9,9 @@ import (
 
 // Places of the fit pictures.
 const (
-	fitHeadEnd   = 118.0
-	fitHeadBreak = 340.0
-	fitNeckBreak = 20.0
+	fitHeadEnd   = 112.0
+	fitHeadBreak = 346.0
+	fitNeckBreak = 22.0
 )
 
 func headVFit(l joint.Layout, d fitDrawing) []View {
@@ -75,6 +75,10 @@ func (a fitFace) saysOther(corner, other string) string {
 	return ""
 }
 
+// wordsOver is how far words stand over a dimension line whose extension lines
+// are closer together than the words are long.
+const wordsOver = 8.0
+
 // gapAcross dimensions a gap between two corners on an edge of the wood: away
 // is how far from the edge, negative above it. Words stand beyond the
 // dimension line; where nothing is left between the corners a dot marks the
@@ -85,18 +89,18 @@ func (c *canvas) gapAcross(from, to pt, away float64, words string) {
 	}
 	under := 0.0
 	if away > 0 {
-		under = textOver + 16
+		under = wordsOver + 16
 	}
 	m := from.mid(to)
 	if from.to(to) < 1 {
 		c.put(ring{ink, m, 3.5})
 		y := m.y + away
 		c.line(narrow, m, pt{m.x, y})
-		c.write(pt{m.x, y - textOver + under}, middle, words)
+		c.write(pt{m.x, y - wordsOver + under}, middle, words)
 		return
 	}
 	c.dimension(dimension{from: from, to: to, line: pt{0, m.y + away}, along: pt{1, 0}, bare: true}, tag{})
-	c.write(pt{m.x, m.y + away - textOver + under}, middle, words)
+	c.write(pt{m.x, m.y + away - wordsOver + under}, middle, words)
 }
 
 // faceFit is tongue and socket, seen square on the head's face. What differs

@@ -9,7 +9,6 @@ const (
 	headBreak    = 320.0
 	headMouthCol = headEnd - 22
 	headFarCol   = headEnd - 62
-	headWidthCol = headBreak + 26
 	headTop      = 64.0
 )
 
@@ -17,6 +16,16 @@ const (
 // the left, the reference edge at the foot.
 func (g headV) headView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
+	g.drawHead(c)
+	v := c.view("head", "C", "the head, seen square on its face")
+	v.Title = "The head, seen square on its face"
+	v.Desc = "A V-shaped socket in the head’s end, its centre line midway between the edges."
+	return sheetView{c, v}
+}
+
+// drawHead draws the head and its dimensions, and says where the reference
+// edge is on the paper.
+func (g headV) drawHead(c *canvas) (footY float64) {
 	m := scale{pt{headEnd, headTop + g.width*g.k}, g.k}
 	axis := (g.near + g.far) / 2
 	tip, mouth, mouthFar := m.at(g.vLength, axis), m.at(0, g.near), m.at(0, g.far)
@@ -29,15 +38,11 @@ func (g headV) headView(s Sheet) sheetView {
 	c.datum(pt{headEnd + 76, foot.y}, "reference edge")
 
 	c.dimension(dimension{from: top, to: tip, line: pt{0, headTop - 22}, along: pt{1, 0}, text: beyondTo}, c.of("v_length"))
-	c.dimension(dimension{from: endFoot, to: endTop, line: pt{headWidthCol, 0}, along: pt{0, 1}}, c.of("width"))
+	c.dimension(dimension{from: endFoot, to: endTop, line: pt{headBreak + 26, 0}, along: pt{0, 1}}, c.of("width"))
 	g.mouthDimensions(c, foot, mouth, mouthFar)
 	g.headAngle(c, tip)
 	g.cheekLength(c, mouth, tip)
-
-	v := c.view("head", "C", "the head, seen square on its face")
-	v.Title = "The head, seen square on its face"
-	v.Desc = "A V-shaped socket in the head’s end, its centre line midway between the edges."
-	return sheetView{c, v}
+	return foot.y
 }
 
 // mouthDimensions puts the mouth and its near point in one column, the far
@@ -61,8 +66,10 @@ func (g headV) headAngle(c *canvas, tip pt) {
 	mouthLine := g.vLength * g.k / math.Cos(g.half)
 	leave := c.angle(angleArc{corner: tip, r: arcRadius(g.half, mouthLine), a: pi - g.half, b: pi})
 	ball := tip.add(pt{40, -38})
-	c.leader(leave, ball, *t.ball)
-	c.beside(ball, t, start)
+	if t.ball == nil {
+		ball.x -= 18 // a text alone takes less room
+	}
+	c.callout(leave, ball, t, start)
 }
 
 // cheekLength measures the near V line from inside the wood. A released answer
@@ -78,7 +85,7 @@ func (g headV) cheekLength(c *canvas, mouth, tip pt) {
 	}
 	ball := tip.add(pt{32, 34})
 	d.leader = &ball
-	if textWidth(t.text, sizeText) > mouth.to(tip)-4 {
+	if t.ball == nil || textWidth(t.text, sizeText) > mouth.to(tip)-4 {
 		ball = tip.add(pt{14, 48})
 		c.dimensionAside(d, t, start)
 		return

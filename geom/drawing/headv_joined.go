@@ -93,7 +93,7 @@ func (g headV) tiltAngle(c *canvas, j joinedPoints) {
 	if most.ball != nil {
 		from := onCircle(j.o, r, 0)
 		ball := from.add(pt{4, -36})
-		c.leader(from, ball, *most.ball)
+		c.callout(from, ball, tag{ball: most.ball}, start)
 		words := "at most"
 		if most.text != "" {
 			words += " " + most.text

@@ -96,8 +96,7 @@ func (g headV) neckAngle(c *canvas, n neckPoints) {
 	cheekLine := g.faceV * g.k / math.Cos(g.faceHalf)
 	leave := c.angle(angleArc{corner: n.tip, r: arcRadius(g.faceHalf, cheekLine), a: pi, b: pi + g.faceHalf})
 	ball := pt{n.backFoot.x - 32, n.tip.y + 30}
-	c.leader(leave, ball, *t.ball)
-	c.beside(ball, t, end)
+	c.callout(leave, ball, t, end)
 }
 
 // seenAlong is the arrow that says from where view D is seen: along the far

@@ -15,7 +15,7 @@ type painter struct {
 	sheet    func(l joint.Layout, s Sheet) []sheetView
 	fit      func(l joint.Layout, w fitDrawing) []View
 	figures  []string
-	figure   func(f *joint.Family, l joint.Layout, name string) View
+	figure   func(f *joint.Family, l joint.Layout, name string) (View, error)
 	problems func(l joint.Layout) error
 	// scale is what a millimetre of the fit pictures is on paper.
 	scale func(l joint.Layout) float64

@@ -198,6 +198,8 @@ func tenth(x float64) float64 {
 	return r
 }
 
+func hundredth(x float64) float64 { return math.Round(x*100) / 100 }
+
 // num2 writes a gap: two decimals.
 func num2(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
 
