@@ -105,11 +105,16 @@ func standingIn(folder string, uid uint32) (standing, error) {
 	return found, nil
 }
 
-// isPostgres says whether a process is one of the account's PostgreSQL.
+// isPostgres says whether a process is one of the account's PostgreSQL, and
+// alive: one that has ended and that nobody waited for stays in the list.
 func isPostgres(pid int, uid uint32) bool {
-	comm, err := os.ReadFile(fmt.Sprintf("/proc/%d/comm", pid))
-	if err != nil || strings.TrimSpace(string(comm)) != "postgres" {
-		return false // or it has just ended
+	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid)) // "PID (NAME) STATE …"
+	if err != nil {
+		return false // it has just ended
+	}
+	text := string(stat)
+	if !strings.Contains(text, " (postgres) ") || strings.Contains(text, " (postgres) Z ") {
+		return false
 	}
 	info, err := os.Stat(fmt.Sprintf("/proc/%d", pid))
 	return err == nil && ownerOf(info) == uid
