@@ -1,6 +1,10 @@
 package drawing
 
-import "arrisbook/geom/joint"
+import (
+	"slices"
+
+	"arrisbook/geom/joint"
+)
 
 // View is one finished view: a display list with its own title and
 // description for people who hear the page.
@@ -20,6 +24,19 @@ type View struct {
 
 	class string // a further class of the SVG, "" for a view of full width
 	items []item
+}
+
+// Numbers lists the numbers that have a balloon in the view, smallest
+// first.
+func (v View) Numbers() []int {
+	var ns []int
+	for _, i := range v.items {
+		if d, ok := i.(disc); ok {
+			ns = append(ns, d.Number)
+		}
+	}
+	slices.Sort(ns)
+	return ns
 }
 
 // Width is the width of every full view: 354 units are a phone's 354 CSS

@@ -37,9 +37,9 @@ func (g headV) sectionSizes(c *canvas, j joinedPoints) {
 	c.dimension(dimension{from: j.o, to: j.tip, line: pt{0, j.o.y - 22}, along: pt{1, 0}}, c.of("face_v_length"))
 	c.dimension(dimension{from: j.o, to: j.tipOnFace, line: j.o.add(down.times(26)), along: j.along, bareTo: true}, c.of("v_length"))
 	line := j.tip.add(j.along.times(14))
-	c.dimensionAside(dimension{from: j.tipOnFace, to: j.tip, line: line, along: j.square, reach: 36, bareFrom: true}, c.of("tip_proud"), start)
+	c.dimensionAside(dimension{from: j.tipOnFace, to: j.tip, line: line, along: j.square, reach: 48, bareFrom: true}, c.of("tip_proud"), start)
 	a := j.tipFoot.onLine(line, j.square)
-	reach := a.to(meet(a, down, j.headFoot, j.along)) + 42
+	reach := (j.headFoot.y+18-a.y)/down.y + ballRadius // below the break
 	c.dimensionAside(dimension{from: j.tipOnFace, to: j.tipFoot, line: line, along: down, reach: reach, bareFrom: true}, c.of("tip_depth"), start)
 	c.dimension(dimension{from: j.o, to: j.back, line: pt{0, j.back.y + 48}, along: pt{1, 0}, text: beyondFrom}, c.of("back_shift"))
 

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -78,7 +79,8 @@ func describe(f *joint.Family, c *canvas) string {
 	if len(c.given) > 0 {
 		b.WriteString(".")
 	}
-	for i, a := range c.asked {
+	asked := slices.SortedFunc(slices.Values(c.asked), func(a, b Balloon) int { return a.Number - b.Number })
+	for i, a := range asked {
 		b.WriteString([]string{" Asked: ", "; "}[min(i, 1)])
 		b.WriteString(strconv.Itoa(a.Number) + ", " + lowerFirst(a.Name))
 	}
