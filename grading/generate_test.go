@@ -35,6 +35,7 @@ func TestGenerateProperties(t *testing.T) {
 				checkInRanges(t, ex, sheet, u)
 				checkKept(t, sheet)
 				checkDiscriminating(t, ex, sheet)
+				checkOnBlank(t, ex, sheet, ShopFor(u))
 				again, err := Generate(headVAgain(t), seed, ShopFor(u))
 				if err != nil || !sameSheet(sheet, again) {
 					t.Fatalf("Generate(%d) = %v, then %v (%v): want the same sheet", seed, sheet, again, err)
@@ -119,6 +120,50 @@ func checkDiscriminating(t *testing.T, ex *Exercise, s Sheet) {
 			if off := math.Abs(p.Value - key[step.ID]); !p.Harmless && !(off > 2*step.Tolerance) {
 				t.Errorf("seed %d: %s by %s %q is %v off, want more than twice %v", s.Seed, step.ID, p.ID, p.Detail, off, step.Tolerance)
 			}
+		}
+	}
+}
+
+// The sheet of a blank given by its sizes is the sheet that was drawn.
+func checkOnBlank(t *testing.T, ex *Exercise, s Sheet, shop Shop) {
+	t.Helper()
+	got, err := OnBlank(ex, s.Parameters, shop)
+	got.Seed = s.Seed
+	if err != nil || !sameSheet(got, s) {
+		t.Errorf("OnBlank(%v) = %v (%v), want %v", s.Parameters, got, err, s)
+	}
+}
+
+// Blanks that nobody could build, or that are no blanks at all, are laid out
+// and judged as far as their numbers have values.
+func TestGradeOnImpossibleBlanks(t *testing.T) {
+	ex := headV(t)
+	for name, change := range map[string]joint.Values{
+		"no tilt": {"head_angle": 0}, "steep": {"head_angle": 60}, "flat": {"thickness": 0}, "negative": {"v_length": -5},
+		"narrow": {"width": 20}, "huge": {"width": 1e300}, "tiny": {"v_width": 1e-300}, "right angle": {"head_angle": 90},
+	} {
+		p := joint.Values{}
+		for id, v := range worked {
+			p[id] = v
+		}
+		for id, v := range change {
+			p[id] = v
+		}
+		s, err := OnBlank(ex, p, DefaultShop())
+		if err != nil {
+			t.Errorf("%s: OnBlank = %v, want a sheet", name, err)
+			continue
+		}
+		answers := map[string]string{}
+		for _, st := range ex.Steps {
+			answers[st.ID] = "12.3"
+		}
+		r := Grade(ex, s, answers, Millimetres)
+		if len(r.Steps) != len(ex.Steps) || r.OutOf != len(s.Steps) {
+			t.Errorf("%s: Grade = %d steps of %d, want %d of %d", name, len(r.Steps), r.OutOf, len(ex.Steps), len(s.Steps))
+		}
+		if text, err := json.Marshal(r); err != nil || strings.Contains(string(text), "NaN") {
+			t.Errorf("%s: result does not print: %v %s", name, err, text)
 		}
 	}
 }

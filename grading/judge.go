@@ -261,7 +261,7 @@ func (j *judge) explain(d *definition, reading Reading, text string, tolerance f
 			r.Also = append(r.Also, swapped)
 		}
 	default:
-		r.Reason = j.rightForm(d, reading)
+		j.explainRest(d, reading, window, r)
 		return
 	}
 	for i := range slips {
@@ -272,6 +272,18 @@ func (j *judge) explain(d *definition, reading Reading, text string, tolerance f
 		if near || within(math.Abs(values[i]-reading.Value), window, reading.Value) {
 			r.addAlso(slips[i].slip())
 		}
+	}
+}
+
+// explainRest looks at what no single slip explains: two slips together, or
+// working of the right form.
+func (j *judge) explainRest(d *definition, reading Reading, window float64, r *StepResult) {
+	if r.Reason = j.rightForm(d, reading); r.Reason != "" {
+		return
+	}
+	if p, ok := j.pairedSlip(d, reading.Value, window); ok {
+		named := p.slip()
+		r.Pattern, r.Also = &named, append(r.Also, p.also...)
 	}
 }
 

@@ -21,6 +21,7 @@ type model struct {
 	keep     []rule
 	possible []rule
 	slips    [][]slip // by index into defs, simplest first
+	pairs    []pairs  // by index into defs
 }
 
 // definition is one quantity: asked or not.
@@ -97,7 +98,7 @@ func newModel(ex *Exercise) (*model, error) {
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
 	}
-	m.slips = findSlips(m, ex)
+	m.slips, m.pairs = findSlips(m, ex), make([]pairs, len(m.defs))
 	return m, nil
 }
 

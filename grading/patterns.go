@@ -21,7 +21,8 @@ type patternKind struct {
 	// onAnswer says that it acts on the answer; otherwise it acts on the
 	// formula, as taught and written out in givens.
 	onAnswer bool
-	// loose lets through what adds a length to a plain number: people do.
+	// loose lets through what mixes kinds of numbers, a length less a cosine or
+	// a length times a length: pocket calculators do, and so do people.
 	loose bool
 	// write gives the wrong trees for a quantity. root is the formula, or the
 	// quantity's own name for a pattern on the answer.
@@ -56,7 +57,7 @@ var kinds = []patternKind{
 	{id: "tilt-ignored", write: tiltIgnored, says: saysTiltIgnored},
 	{id: "allowance-forgotten", write: allowanceForgotten, says: saysAllowanceForgotten},
 	{id: "allowance-subtracted", write: allowanceSubtracted, says: saysAllowanceSubtracted},
-	{id: "ratio-inverted", write: ratioInverted, says: saysRatioInverted},
+	{id: "ratio-inverted", loose: true, write: ratioInverted, says: saysRatioInverted},
 	{id: "inverse-missing", loose: true, write: inverseMissing, says: saysInverseMissing},
 	{id: "factor-inverted", write: factorInverted, says: saysFactorInverted},
 	{id: "wrong-function", write: wrongFunction, says: saysWrongFunction},
@@ -108,9 +109,14 @@ type subject struct {
 type slip struct {
 	id, detail string
 	prog       program
+	tree       formula.Node
+	kind       int // its place in kinds, -1 for an instructor's own
 	onAnswer   bool
 	harmless   bool
 	says       string
+	// also holds the second of two that come together, and other pairs that
+	// always give the same number.
+	also []Slip
 }
 
 // findSlips lists the slips of every quantity, simplest first. A slip that has
@@ -131,16 +137,18 @@ type finder struct {
 	blanks [][]float64
 	found  []slip
 	values [][]float64 // of the found ones, on the sample blanks
+	// once keeps one slip for a value, whatever it is called.
+	once bool
 }
 
 func (f *finder) find() []slip {
 	for _, own := range f.q.ex.Patterns {
 		if own.Step == f.q.d.id {
-			f.consider(own.ID, variant{tree: own.Formula.Root()}, true, ownSays(own))
+			f.consider(-1, slip{id: own.ID, tree: own.Formula.Root(), onAnswer: true, says: ownSays(own)})
 		}
 	}
 	name := formula.Name{ID: f.q.d.id}
-	for _, k := range kinds {
+	for i, k := range kinds {
 		roots := []formula.Node{name}
 		if !k.onAnswer {
 			roots = []formula.Node{f.q.d.taught.Root(), f.q.d.full.Root()}
@@ -148,7 +156,7 @@ func (f *finder) find() []slip {
 		for _, root := range roots {
 			for _, v := range k.write(f.q, root) {
 				if k.onAnswer || k.loose || f.q.fitsUnit(v.tree) {
-					f.consider(k.id, v, k.onAnswer, f.q.hint(k, v))
+					f.consider(i, slip{id: k.id, detail: v.detail, tree: v.tree, onAnswer: k.onAnswer, says: f.q.hint(k, v)})
 				}
 			}
 		}
@@ -162,8 +170,9 @@ func (q subject) fitsUnit(n formula.Node) bool {
 	return formula.FromNode(n).CheckAs(DimOf(q.d.unit), q.m.dims) == nil
 }
 
-func (f *finder) consider(id string, v variant, onAnswer bool, says string) {
-	prog, err := compile(v.tree, f.q.m.slot)
+// consider keeps a slip if it applies and says something new.
+func (f *finder) consider(kind int, s slip) {
+	prog, err := compile(s.tree, f.q.m.slot)
 	if err != nil {
 		return
 	}
@@ -175,20 +184,23 @@ func (f *finder) consider(id string, v variant, onAnswer bool, says string) {
 			off = off || !same(values[i], b[f.q.d.slot])
 		}
 	}
-	if !some || !off || f.known(id, values) {
+	if !some || !off {
 		return
 	}
-	f.found = append(f.found, slip{
-		id: id, detail: v.detail, prog: prog, says: says, onAnswer: onAnswer,
-		harmless: f.q.ex.isHarmless(f.q.d.id, id, v.detail),
-	})
-	f.values = append(f.values, values)
+	if i := f.known(s.id, values); i >= 0 {
+		f.found[i].join(s)
+		return
+	}
+	s.prog, s.kind, s.harmless = prog, kind, f.q.ex.isHarmless(f.q.d.id, s.id, s.detail)
+	f.found, f.values = append(f.found, s), append(f.values, values)
 }
 
-func (f *finder) known(id string, values []float64) bool {
+// known finds a slip with the same id, or any where once is set, that has the
+// same values; -1 where there is none.
+func (f *finder) known(id string, values []float64) int {
 next:
 	for i, s := range f.found {
-		if s.id != id {
+		if s.id != id && !f.once {
 			continue
 		}
 		for j, v := range values {
@@ -196,9 +208,9 @@ next:
 				continue next
 			}
 		}
-		return true
+		return i
 	}
-	return false
+	return -1
 }
 
 // same says that two numbers differ by rounding only.

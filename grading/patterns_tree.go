@@ -104,8 +104,8 @@ func printed(n formula.Node) string { return formula.FromNode(n).Plain() }
 func ratioInverted(_ subject, root formula.Node) []variant {
 	return edits(root, func(n formula.Node) []replacement {
 		l, r, ok := binary(n, '/')
-		if !ok {
-			return nil
+		if !ok || isWritten(l) || isWritten(r) {
+			return nil // half of something is no ratio
 		}
 		return []replacement{{formula.Op(r, '/', l), printed(r) + " over " + printed(l)}}
 	})
@@ -333,14 +333,14 @@ func (q subject) number(n formula.Node) bool {
 func alike(a, b formula.Node) bool { return formula.FromNode(a).Equal(formula.FromNode(b)) }
 
 // addedForMultiplied adds where numbers belong together as a product. Written
-// constants and functions of angles are left out: nobody adds a cosine.
+// constants are left out: nobody takes two away for half of something.
 func addedForMultiplied(_ subject, root formula.Node) []variant {
 	return edits(root, func(n formula.Node) []replacement {
 		if a, b, ok := rootOfSquares(n); ok {
 			return []replacement{{formula.Op(a, '+', b), printed(a) + " + " + printed(b)}}
 		}
 		b, ok := n.(formula.Binary)
-		if !ok || !isMeasure(b.L) || !isMeasure(b.R) {
+		if !ok || isWritten(b.L) || isWritten(b.R) {
 			return nil
 		}
 		switch b.Op {
@@ -353,16 +353,10 @@ func addedForMultiplied(_ subject, root formula.Node) []variant {
 	})
 }
 
-// isMeasure says that a part of a formula is a size or worked out of sizes
-// without an angle's function.
-func isMeasure(n formula.Node) bool {
-	switch n := n.(type) {
-	case formula.Num:
-		return false
-	case formula.Call:
-		return n.Func == "sqrt" || n.Func == "hypot"
-	}
-	return true
+// isWritten says that a part of a formula is a number written in it.
+func isWritten(n formula.Node) bool {
+	_, ok := n.(formula.Num)
+	return ok
 }
 
 // radianMode is a calculator set to radians: every function of an angle takes
