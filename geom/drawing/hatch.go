@@ -7,8 +7,7 @@ const hatchStep = 8.0
 
 // hatch fills outlines with narrow lines at 45 degrees. Lines lie on one grid
 // over the whole paper, so that neighbouring outlines match; a point inside
-// an odd number of outlines is inside. Each pair of holes' corners leaves a
-// rectangle free, for lettering.
+// an odd number of outlines is inside.
 func (c *canvas) hatch(outlines ...[]pt) {
 	lo, hi := diagonals(outlines)
 	s := stroke{kind: narrow}

@@ -56,8 +56,7 @@ func (g headV) mouthDimensions(c *canvas, foot, mouth, mouthFar pt) {
 }
 
 // headAngle marks the half angle inside the socket, between the centre line
-// and the far V line. Its balloon stands in the wood, short of the tip's
-// extension line where there is room, else beyond it.
+// and the far V line, its balloon in the wood beyond the tip.
 func (g headV) headAngle(c *canvas, tip pt) {
 	t := c.of("half_angle")
 	if t.empty() {

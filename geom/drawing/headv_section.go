@@ -36,7 +36,8 @@ func (g headV) sectionSizes(c *canvas, j joinedPoints) {
 	c.dimension(dimension{from: j.neckFoot, to: j.neckTop, line: pt{18, 0}, along: pt{0, 1}, loose: true}, c.of("thickness"))
 	c.dimension(dimension{from: j.o, to: j.tip, line: pt{0, j.o.y - 22}, along: pt{1, 0}}, c.of("face_v_length"))
 	c.dimension(dimension{from: j.o, to: j.tipOnFace, line: j.o.add(down.times(26)), along: j.along, bareTo: true}, c.of("v_length"))
-	line := j.tip.add(j.along.times(14))
+	beyond := 14 + 0.5*math.Max(0, 126-j.o.to(j.tip)) // clear of the back shift where the tongue is short
+	line := j.tip.add(j.along.times(beyond))
 	c.dimensionAside(dimension{from: j.tipOnFace, to: j.tip, line: line, along: j.square, reach: 48, bareFrom: true}, c.of("tip_proud"), start)
 	a := j.tipFoot.onLine(line, j.square)
 	reach := (j.headFoot.y+18-a.y)/down.y + ballRadius // below the break

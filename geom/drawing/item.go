@@ -81,8 +81,7 @@ type face int
 
 const (
 	upright face = iota
-	italic       // symbols of formulas
-	strong       // the word that counts
+	strong       // the word or letter that counts
 )
 
 // disc is a balloon in its place.

@@ -148,7 +148,7 @@ func (w *svgWriter) text(t text) {
 		class += " k"
 	}
 	class += [...]string{middle: "", start: " s", end: " e"}[t.anchor]
-	class += [...]string{upright: "", italic: " i", strong: " b"}[t.face]
+	class += [...]string{upright: "", strong: " b"}[t.face]
 	x, y := num(t.at.x), num(t.at.y)
 	w.s(`<text class="`, class, `" x="`, x, `" y="`, y, `"`)
 	if turn := num(t.turn); turn != "0" {
