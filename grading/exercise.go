@@ -65,7 +65,8 @@ type Step struct {
 	Skill     string
 	// View names the drawing that shows the step: "head", "joined" or "neck".
 	View string
-	// Hints replaces a pattern's hint on this step, by pattern id.
+	// Hints replaces a pattern's hint on this step, by pattern id, or by id and
+	// detail: "double", "other-quantity half_angle".
 	Hints map[string]string
 }
 

@@ -367,6 +367,11 @@ func TestExerciseHintReplaces(t *testing.T) {
 	if r.Pattern == nil || r.Pattern.Says != spec.Steps[0].Hints["half-forgotten"] {
 		t.Errorf("Grade says %+v, want the exercise's own hint", r.Pattern)
 	}
+	spec.Steps[5].Hints = map[string]string{"other-quantity": "Any?", "other-quantity half_angle": "Was the bevel set anew?"}
+	ex = mustExercise(t, spec)
+	if r := graded(ex, onWorked(t, ex), "face_half_angle", "25.89"); r.Pattern == nil || r.Pattern.Says != "Was the bevel set anew?" {
+		t.Errorf("Grade says %+v, want the hint for that detail", r.Pattern)
+	}
 }
 
 func TestGradeIsPure(t *testing.T) {

@@ -311,19 +311,23 @@ func (j *judge) swapped(d *definition, reading Reading, text string) (Slip, bool
 		}
 		for _, sw := range swaps(j.right[d.slot]/scale, decimals) {
 			if same(float64(sw.value*scale), reading.Value) {
-				return Slip{ID: digitsSwapped, Detail: sw.detail(), Says: j.ex.says(d, digitsSwapped, saysDigitsSwapped)}, true
+				return Slip{ID: digitsSwapped, Detail: sw.detail(), Says: d.hint(digitsSwapped, sw.detail(), saysDigitsSwapped)}, true
 			}
 		}
 	}
 	return Slip{}, false
 }
 
-// says is the exercise's own hint for a pattern, or the usual one.
-func (ex *Exercise) says(d *definition, pattern, usual string) string {
-	if d.step != nil && d.step.Hints[pattern] != "" {
-		return d.step.Hints[pattern]
+// hint is the exercise's own hint for a slip, the one for its detail first, or
+// the usual one.
+func (d *definition) hint(pattern, detail, usual string) string {
+	if d.step == nil {
+		return usual
 	}
-	return usual
+	if h := d.step.Hints[pattern+" "+detail]; h != "" {
+		return h
+	}
+	return orElse(d.step.Hints[pattern], usual)
 }
 
 // fit puts the numbers that were read together, the others taken as right.

@@ -89,15 +89,6 @@ func isPatternID(id string) bool {
 	return false
 }
 
-// PatternIDs lists every pattern of the program, simplest first.
-func PatternIDs() []string {
-	var ids []string
-	for _, k := range kinds {
-		ids = append(ids, k.id)
-	}
-	return append(ids, digitsSwapped)
-}
-
 // subject is what a pattern is written for: one quantity of one exercise.
 type subject struct {
 	m  *model

@@ -22,7 +22,7 @@ const getIf = "This is the number you get if "
 // hint gives the sentence for a slip on a step: the exercise's own where it
 // has one.
 func (q subject) hint(k patternKind, v variant) string {
-	return q.ex.says(q.d, k.id, k.says(wording{about: q.ex.nameOf(v.about), angle: q.d.unit == joint.Deg}))
+	return q.d.hint(k.id, v.detail, k.says(wording{about: q.ex.nameOf(v.about), angle: q.d.unit == joint.Deg}))
 }
 
 func ownSays(p OwnPattern) string {

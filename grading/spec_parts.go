@@ -262,7 +262,7 @@ func (b *builder) step(path string, s StepSpec) Step {
 		out.Tolerance = v
 	}
 	for id := range s.Hints {
-		if !isPatternID(id) {
+		if pattern, _, _ := strings.Cut(id, " "); !isPatternID(pattern) {
 			b.fault(path+"hints", 0, "%s is not a pattern.", id)
 		}
 	}
