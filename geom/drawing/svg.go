@@ -174,7 +174,7 @@ func (w *svgWriter) disc(d disc) {
 		w.ring(d.at, ringRadius, "")
 	}
 	w.ring(d.at, ballRadius, "")
-	w.s(`<text x="`, num(d.at.x), `" y="`, num(d.at.y+5.3), `">`, n, `</text>`)
+	w.s(`<text x="`, num(d.at.x), `" y="`, num(d.at.y+0.355*sizeNumber), `">`, n, `</text>`)
 	if d.linked {
 		w.s("</a>")
 	}
