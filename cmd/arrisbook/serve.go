@@ -149,6 +149,10 @@ func (s *service) start(ctx context.Context, db *database) error {
 // once there is an instructor. It goes to standard output and never to the
 // log: whoever holds the link is the first instructor.
 func (s *service) firstSteps(ctx context.Context, cfg server.Config) (string, error) {
+	if s.o.demo {
+		lines, err := server.FillDemo(ctx, cfg)
+		return strings.Join(append(lines, ""), "\n"), err
+	}
 	path, needed, err := server.SetUpPath(ctx, cfg)
 	if err != nil || !needed {
 		return "", err
