@@ -45,7 +45,7 @@ func keyViews(b benchCase) ([]shownView, error) {
 	}
 	sheet, units := b.sheet.Current(), unitsOf(b.class)
 	show := drawing.Sheet{
-		Blank: sheet.Parameters, Given: givenTexts(b.exercise, sheet, units), Answers: map[string]string{},
+		Blank: sheet.Parameters, Given: givenTexts(b.exercise, sheet, units), Answers: map[string]string{}, Plain: true,
 		Method: drawing.Angle(b.class.Projection),
 	}
 	key := grading.Key(b.exercise, sheet.Parameters)

@@ -1,0 +1,26 @@
+package server
+
+import (
+	"crypto/rand"
+	"fmt"
+
+	"arrisbook/grading"
+	"arrisbook/server/store"
+)
+
+// newKey makes a submission key: a random UUID (RFC 9562, version 4).
+func newKey() string {
+	var b [16]byte
+	rand.Read(b[:]) // never fails: see crypto/rand
+	b[6], b[8] = b[6]&0x0f|0x40, b[8]&0x3f|0x80
+	return fmt.Sprintf("%x-%x-%x-%x-%x", b[:4], b[4:6], b[6:8], b[8:10], b[10:])
+}
+
+// saidIn are the readings of an attempt in words, by step.
+func saidIn(ex *grading.Exercise, a store.Attempt, units grading.Units) map[string]string {
+	said := map[string]string{}
+	for id, e := range readEntries(ex, a.Sheet, a.Answers, units) {
+		said[id] = e.Says
+	}
+	return said
+}

@@ -1,0 +1,209 @@
+package server
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"arrisbook/geom/drawing"
+	"arrisbook/grading"
+)
+
+// sheetPart is one view of the drawing beside the numbers that it shows.
+type sheetPart struct {
+	Picture         template.HTML
+	Letter, Caption string
+	Fields          []numberField
+}
+
+// numberField is one asked number with its field and what became of it.
+type numberField struct {
+	Number       int
+	ID, Field    string
+	Label        string // "Tip depth, mm"
+	From         string
+	Text         string // as typed
+	Verdict      string // a verdict, or "not sent"
+	Reading      string // "Read as 18.9 mm."
+	Hints        []string
+	Fault        string
+	Key          string // the right number, after the release
+	Undiagnosed  bool
+	Next, Frozen bool
+}
+
+// DescribedBy lists the ids of what is said about the field.
+func (f numberField) DescribedBy() string {
+	ids := []string{fmt.Sprintf("r%d", f.Number)}
+	if len(f.Hints) > 0 {
+		ids = append(ids, fmt.Sprintf("h%d", f.Number))
+	}
+	if f.Fault != "" {
+		ids = append(ids, fmt.Sprintf("f%d", f.Number))
+	}
+	return strings.Join(ids, " ")
+}
+
+// parts puts each number beside the view that shows it. Numbers that no view
+// shows come last, without one.
+func (d desk) parts(fields []numberField) ([]sheetPart, error) {
+	if d.exercise.Family == nil {
+		return []sheetPart{{Fields: fields}}, nil
+	}
+	views, err := drawing.SheetViews(d.exercise.Family, d.drawn(fields))
+	if err != nil {
+		return nil, fmt.Errorf("draw sheet %d: %w", d.sheet.No, err)
+	}
+	parts := make([]sheetPart, len(views))
+	where := make([]int, len(fields))
+	for i, v := range views {
+		// The writer of drawings escapes every text it is given.
+		svg := v.SVG()
+		parts[i] = sheetPart{Picture: template.HTML(svg), Letter: v.Letter, Caption: v.Caption}
+		for j, f := range fields {
+			if strings.Contains(svg, fmt.Sprintf(`id="d%d"`, f.Number)) {
+				where[j] = i + 1
+			}
+		}
+	}
+	var rest []numberField
+	for j, f := range fields {
+		if where[j] == 0 {
+			rest = append(rest, f)
+			continue
+		}
+		p := &parts[where[j]-1]
+		p.Fields = append(p.Fields, f)
+	}
+	if len(rest) > 0 {
+		parts = append(parts, sheetPart{Fields: rest})
+	}
+	return parts, nil
+}
+
+// drawn says what the views show. Before the release that is the family's
+// house blank with the student's givens written on it: a true shape could be
+// measured.
+func (d desk) drawn(fields []numberField) drawing.Sheet {
+	sheet := drawing.Sheet{
+		Blank: d.exercise.Family.House, Given: givenTexts(d.exercise, d.sheet.Current(), d.units()),
+		Method: drawing.Angle(d.class.Projection),
+	}
+	if key := d.key(d.sheet.Current().Parameters); key != nil {
+		sheet.Blank, sheet.Answers = d.sheet.Current().Parameters, map[string]string{}
+		for id, text := range key {
+			sheet.Answers[id] = bare(text)
+		}
+	}
+	for _, f := range fields {
+		name, _, _ := strings.Cut(f.Label, ",")
+		sheet.Asked = append(sheet.Asked, drawing.Balloon{Number: f.Number, Quantity: f.ID, Name: name, Next: f.Next})
+	}
+	return sheet
+}
+
+// givenTexts are the sizes of a blank as drawings write them.
+func givenTexts(ex *grading.Exercise, sheet grading.Sheet, units grading.Units) map[string]string {
+	texts := map[string]string{}
+	for _, g := range ex.Givens {
+		if v, ok := sheet.Parameters[g.ID]; ok {
+			texts[g.ID] = bare(grading.Print(v, g.Unit, units))
+		}
+	}
+	return texts
+}
+
+// fields builds the fields. texts are what stands in them; entries, where
+// given, are how they were just read.
+func (d desk) fields(texts map[string]string, entries map[string]entry, next int) []numberField {
+	current := d.sheet.Current()
+	marks, key := d.marks(), d.key(current.Parameters)
+	said := d.said()
+	shut := d.shut() != ""
+	fields := make([]numberField, len(current.Steps))
+	for i, st := range current.Steps {
+		step, _ := stepOf(d.exercise, st.ID)
+		f := numberField{
+			Number: i + 1, ID: st.ID, Field: fieldOf(st.ID), From: step.From, Text: texts[st.ID], Key: key[st.ID],
+			Label:       step.Name + ", " + unitWord(step.Unit, d.units()),
+			Undiagnosed: st.Undiagnosed, Next: i == next, Frozen: shut,
+		}
+		f.judged(marks[i], said[st.ID], st, d.stale())
+		if e, ok := entries[st.ID]; ok && (marks[i].Given != f.Text || d.stale()) {
+			f.justRead(e)
+		}
+		fields[i] = f
+	}
+	return fields
+}
+
+// judged says what became of the text in the last attempt, if it is still the
+// same text.
+func (f *numberField) judged(m grading.StepResult, says string, st grading.SheetStep, stale bool) {
+	if strings.TrimSpace(f.Text) == "" {
+		f.Verdict = string(grading.Blank)
+		f.Reading = "A point, a comma or a fraction will do."
+		return
+	}
+	if stale || m.Given != f.Text {
+		f.Verdict, f.Reading = "not sent", ""
+		return
+	}
+	f.Verdict, f.Reading = string(m.Verdict), readAs(says)
+	switch m.Verdict {
+	case grading.Right:
+		f.Reading += " " + m.Reason
+	case grading.Near:
+		f.Reading += " Outside the tolerance, inside twice that. " + st.Why
+	case grading.Follows:
+		f.Reading += " " + m.Reason
+	case grading.Wrong:
+		f.Hints = hintsOf(m)
+	}
+	f.Reading = strings.TrimSpace(f.Reading)
+}
+
+// justRead puts a fresh reading in place of what was said about the last text.
+func (f *numberField) justRead(e entry) {
+	f.Reading, f.Fault = readAs(e.Says), e.Fault
+	if e.Fault != "" {
+		f.Verdict = string(grading.Unreadable)
+	}
+}
+
+func readAs(says string) string {
+	if says == "" {
+		return ""
+	}
+	return "Read as " + says + "."
+}
+
+// hintsOf are the sentences for a wrong number: the slip that gives it, others
+// that give the same number, or that none is known.
+func hintsOf(m grading.StepResult) []string {
+	var hints []string
+	if m.Pattern != nil {
+		hints = append(hints, m.Pattern.Says)
+	} else {
+		hints = append(hints, grading.Unexplained)
+	}
+	for _, also := range m.Also {
+		if also.Says != "" && !slices.Contains(hints, also.Says) && len(hints) < 2 {
+			hints = append(hints, also.Says)
+		}
+	}
+	if m.Pattern == nil && m.Reason != "" {
+		hints = append(hints, m.Reason)
+	}
+	return hints
+}
+
+// said are the readings of the last attempt in words, by step. Results keep
+// the number that was understood; its words are made again from the text.
+func (d desk) said() map[string]string {
+	if d.last == nil {
+		return nil
+	}
+	return saidIn(d.exercise, *d.last, d.units())
+}
