@@ -451,3 +451,15 @@ func (l *lockedBuffer) String() string {
 	defer l.mu.Unlock()
 	return l.b.String()
 }
+
+// base is the server's address as cookies know it.
+func (h *harness) base() *url.URL {
+	u, err := url.Parse(h.URL)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	return u
+}
+
+// stopRedirects makes a browser show redirects instead of following them.
+func stopRedirects(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
