@@ -142,7 +142,7 @@ func startOwned(ctx context.Context, cfg Config, dir folder, l lock) (*Server, e
 		return nil, err
 	}
 	cfg.Log.Info("private database ready", "state", dir.root, "version", bin.version, "account", acct.name)
-	return pm.server(sock, l), nil
+	return pm.server(dir, sock, l), nil
 }
 
 // pause waits a moment between two looks, or until ctx ends.

@@ -3,6 +3,7 @@ package localpg
 import (
 	"context"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -127,13 +128,24 @@ func TestStartCutShort(t *testing.T) {
 	start(t, Config{State: state, Disposable: true})
 }
 
-// A path too long for a socket still works.
+// A path too long for a socket still works, and the short folder in its place
+// goes again.
 func TestLongPath(t *testing.T) {
 	needServer(t)
 	state := filepath.Join(stateFolder(t), strings.Repeat("long", 20))
 	srv := start(t, Config{State: state, Disposable: true})
 	if got := query(t, connect(t, srv.URL()), "select 1"); got != "1" {
 		t.Errorf("select 1 = %s", got)
+	}
+	sock := socketOf(folder{state}.lock())
+	if strings.HasPrefix(sock, state) || len(socketIn(sock)) > longestSocket {
+		t.Errorf("the socket is in %s, want a short folder elsewhere", sock)
+	}
+	if err := srv.Stop(t.Context()); err != nil {
+		t.Error(err)
+	}
+	if _, err := os.Stat(sock); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("%s after Stop: %v, want it gone", sock, err)
 	}
 }
 

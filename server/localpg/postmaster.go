@@ -97,7 +97,7 @@ func openLog(path string) (*os.File, int64, error) {
 }
 
 // server hands the running postmaster out. The lock is held until it is gone.
-func (pm *postmaster) server(sock string, l lock) *Server {
+func (pm *postmaster) server(dir folder, sock string, l lock) *Server {
 	s := &Server{url: urlOf(sock, database), done: make(chan error, 1)}
 	go func() {
 		defer close(s.done)
@@ -110,7 +110,11 @@ func (pm *postmaster) server(sock string, l lock) *Server {
 	}()
 	s.stop = func(ctx context.Context) error {
 		defer l.release()
-		return pm.stop(ctx)
+		err := pm.stop(ctx)
+		if sock != dir.run() {
+			os.Remove(sock) // in a public place; fails only where the server left something
+		}
+		return err
 	}
 	return s
 }
