@@ -94,7 +94,7 @@ func roomRail(class store.Class, a store.Assignment, here string) []Link {
 	one := fmt.Sprintf("%s/assignments/%d", base, a.No)
 	return []Link{
 		{Text: "Class", Href: base},
-		{Text: "Assignment", Href: one, Here: here == "assignment"},
+		{Text: "Sheets", Href: one, Here: here == "assignment"},
 		{Text: "Room", Href: one + "/room", Here: here == "room"},
 		{Text: "Review", Href: one + "/review", Here: here == "review"},
 	}

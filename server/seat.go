@@ -83,14 +83,13 @@ func (s seat) waits() bool { return s.ClearedAt == nil && s.AskedAt != nil }
 
 func (s seat) line(place int, zone *time.Location) roomLine {
 	l := roomLine{Seat: s}
-	right := fmt.Sprintf("%d of %d right", s.Right, s.OutOf)
 	switch {
 	case s.ClearedAt != nil:
 		l.State.Word = "may cut"
 		l.Note = fmt.Sprintf("cleared %s by %s", s.ClearedAt.In(zone).Format("15:04"), s.ClearedBy)
 	case s.waits():
 		l.State = personState{Word: "waits", Place: place}
-		l.Note, l.Call = right+", asked "+s.AskedAt.In(zone).Format("15:04"), true
+		l.Note, l.Call = "asked "+s.AskedAt.In(zone).Format("15:04"), true
 	case s.Stale:
 		l.State.Word = "working"
 		l.Note = "wood measured, numbers to be sent again"
@@ -101,7 +100,7 @@ func (s seat) line(place int, zone *time.Location) roomLine {
 		l.State.Word = "not started"
 	default:
 		l.State = personState{Word: "working", Reach: 36 * s.Right / max(1, s.OutOf)}
-		l.Note = right
+		l.Note = fmt.Sprintf("%d of %d right", s.Right, s.OutOf)
 	}
 	return l
 }

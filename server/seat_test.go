@@ -30,9 +30,9 @@ func TestArrange(t *testing.T) {
 		{2, personState{Word: "may cut"}, "cleared 18:22 by you", false, false},
 		{4, personState{Word: "stuck"}, "3 tip depth, 5 tries", true, false},
 		{5, personState{Word: "working"}, "wood measured, numbers to be sent again", false, false},
-		{7, personState{Word: "waits", Place: 2}, "6 of 6 right, asked 18:31", true, false},
+		{7, personState{Word: "waits", Place: 2}, "asked 18:31", true, false},
 		{9, personState{Word: "not started"}, "", false, false},
-		{15, personState{Word: "waits", Place: 1}, "6 of 6 right, asked 18:29", true, true},
+		{15, personState{Word: "waits", Place: 1}, "asked 18:29", true, true},
 	}
 	got := arrange(seats, time.UTC)
 	for i, w := range want {
