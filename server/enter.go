@@ -170,7 +170,7 @@ func (s *server) getCardStart(c echo.Context) error {
 		Frame: s.frame(c, "Your card"), Token: c.Param("token"),
 		Name: h.Name, Bench: h.Bench, Class: class.Name,
 	}
-	page.Rail, page.Leave, page.Next = nil, false, false
+	page.Rail, page.Leave, page.Shared = nil, false, false
 	return s.show(c, "cardstart", &page.Frame, &page)
 }
 

@@ -14,7 +14,7 @@ type Frame struct {
 	Title  string
 	Rail   []Link
 	Leave  bool // show the button that signs out
-	Next   bool // show "Next student" instead
+	Shared bool // a PC that others use too: show "Next student" instead
 	Wall   bool // letters for the projector
 	Script string
 	Said   string // one sentence from the page before
@@ -43,7 +43,7 @@ func (s *server) frame(c echo.Context, title string) Frame {
 		f.Leave = true
 		f.Rail = []Link{{Text: "Classes", Href: "/classes"}, {Text: "Lessons", Href: "/lessons"}}
 	case p.Student != nil:
-		f.Leave, f.Next = true, p.Shared
+		f.Leave, f.Shared = true, p.Shared
 		f.Rail = []Link{{Text: "My sheets", Href: "/sheets"}, {Text: "Lessons", Href: "/lessons"}}
 	default:
 		f.Rail = []Link{{Text: "Start", Href: "/"}, {Text: "Lessons", Href: "/lessons"}}
