@@ -94,7 +94,7 @@ func eachLine(r io.Reader, do func(n int, line []byte) error) error {
 func judge(all exercises, line []byte) (grading.Result, error) {
 	var a attemptLine
 	if err := json.Unmarshal(line, &a); err != nil {
-		return grading.Result{}, fmt.Errorf("not an attempt in JSON: %w", err)
+		return grading.Result{}, notAttempt(err)
 	}
 	ex, err := all.find(a.Exercise)
 	if err != nil {
@@ -112,6 +112,18 @@ func judge(all exercises, line []byte) (grading.Result, error) {
 		return grading.Result{}, fmt.Errorf("%s is not a number of %s%s", unknown[0], ex.ID, meant(unknown[0], askable(ex)))
 	}
 	return onlyGiven(grading.Grade(ex, sheet, answers, grading.Millimetres), answers), nil
+}
+
+// notAttempt says in plain words why a line is none.
+func notAttempt(err error) error {
+	wrong, ok := errors.AsType[*json.UnmarshalTypeError](err)
+	switch {
+	case !ok:
+		return fmt.Errorf("not an attempt in JSON: %w", err)
+	case wrong.Field == "":
+		return errors.New(`an attempt is an object: {"exercise": …, "seed": …, "answers": {…}}`)
+	}
+	return fmt.Errorf("%q cannot be a JSON %s", wrong.Field, wrong.Value)
 }
 
 // sheet is the blank that the answers are about.

@@ -46,7 +46,7 @@ func (t table) flush() error { return t.w.Flush() }
 
 // amount is a value for people: to a thousandth, with its unit.
 func amount(value float64, unit joint.Unit) string {
-	return fmt.Sprintf("%.3f%s", value, unitWords[unit])
+	return fmt.Sprintf("%.3f%s", value+0, unitWords[unit]) // nothing has no sign
 }
 
 var unitWords = map[joint.Unit]string{joint.MM: " mm", joint.Deg: "°", joint.MM2: " mm²", joint.One: ""}
