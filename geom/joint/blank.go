@@ -86,6 +86,8 @@ func implausible(p Parameter, x float64) string {
 		return "A " + lower(p.Name) + " under " + plain(p.Min, p.Unit) + " is too small to work with."
 	case x > p.Max:
 		return "A " + lower(p.Name) + " over " + plain(p.Max, p.Unit) + " is beyond what this joint is made in."
+	case p.Whole && x != math.Trunc(x):
+		return "The " + lower(p.Name) + " must be a whole number."
 	}
 	return ""
 }

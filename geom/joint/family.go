@@ -20,6 +20,10 @@ type Family struct {
 	// correct) and sets the consequences, in the order of Consequences, that
 	// have a value. Trouble is a sentence, or "".
 	fit func(p, q Values, out []Made) (trouble string)
+	// seen gives what the word is taken from in a family that has no gap: its
+	// worst error as it is seen along the part that is out, in degrees. nil in
+	// families with gaps.
+	seen func(p Values, made []Made) (degrees float64)
 	// parts are the two pieces of wood as fit builds and places them.
 	parts func(p, q Values) (parts []Part, trouble string)
 	// places says where on its faces the gaps are least and most; nil where

@@ -26,12 +26,30 @@ func (b *Blank) Fit(submitted Values) (Fit, error) {
 			fit.Outcomes = append(fit.Outcomes, Outcome{Consequence: f.Consequences[i], Value: m.Value})
 		}
 	}
-	gap, _, whole := f.worst(made)
-	fit.Word = WordOf(gap)
-	if !whole {
-		fit.Word = Failed
-	}
+	fit.Word = b.word(made)
 	return fit, nil
+}
+
+// word takes the fit word from the worst gap. Where a family has no gap, its
+// errors are lengths that grow with the part, and nobody feels them as gaps:
+// the word is then taken from the angle under which the worst of them is seen
+// along the part, by the same limits in degrees. A number within its tolerance
+// of a tenth of a degree is so tight, whatever the part's size.
+func (b *Blank) word(made []Made) Word {
+	f := b.family
+	if f.seen == nil {
+		gap, _, whole := f.worst(made)
+		if !whole {
+			return Failed
+		}
+		return WordOf(gap)
+	}
+	for _, m := range made {
+		if !m.Has {
+			return Failed
+		}
+	}
+	return WordOf(f.seen(b.layout.Parameters, made))
 }
 
 // asSubmitted is the key with the submitted numbers in place of its own.

@@ -26,7 +26,9 @@ type Parameter struct {
 	// Measured says that this is a size of the wood itself, which a student
 	// may replace by what was measured.
 	Measured bool
-	Means    string // one line, plain words
+	// Whole says that this counts things: only whole numbers are possible.
+	Whole bool
+	Means string // one line, plain words
 }
 
 // Quantity is one number a student sets or marks.
@@ -44,10 +46,11 @@ type Consequence struct {
 	ID   string
 	Name string // "near cheek"
 	Unit Unit
-	// Gap says that the fit word is taken from it; a gap is a spread.
+	// Gap says that the fit word is taken from it.
 	Gap bool
 	// Spread says that it has a smallest and a largest value over a face.
 	Spread bool
+	Means  string // what it is, and what its sign says; one line
 }
 
 // Spread is the smallest and the largest value over a mating face.

@@ -35,7 +35,7 @@ func (b *Blank) Slack(quantity string, w Word) (s Slack, ok bool, err error) {
 		return Slack{}, false, &IDError{ID: quantity, Reason: reason, Nearest: Nearest(quantity, f.quantityIDs())}
 	}
 	key, has := b.layout.Quantities[quantity]
-	if !has || w.Limit() > slackRange {
+	if !has || w.Limit() > slackRange || f.seen != nil {
 		return Slack{}, false, nil
 	}
 	t := trial{blank: b, q: b.asSubmitted(nil), made: make([]Made, len(f.Consequences)), id: quantity, key: key, limit: w.Limit()}
