@@ -58,7 +58,7 @@ func (p *page) readFence(whole *part, code *ast.FencedCodeBlock) *blockNode {
 				p.names.family(s.family)
 			}
 		}
-		return &blockNode{sizes: s}
+		return &blockNode{sizes: s, noSizes: s == nil}
 	case fenceCaution:
 		return &blockNode{caution: p.readCaution(line, inside)}
 	}

@@ -9,6 +9,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"arrisbook/geom/drawing"
+	"arrisbook/geom/joint"
 	"arrisbook/grading"
 )
 
@@ -38,14 +39,14 @@ func (p *page) readExercise(line int, text []byte) *exerciseBlock {
 	}
 	r.exercise(n)
 	if len(p.faults.list) > before {
-		return nil
+		return r.giveUp()
 	}
 	ex, faults := grading.NewExercise(r.spec)
 	for _, f := range faults {
 		r.report(f)
 	}
 	if ex == nil {
-		return nil
+		return r.giveUp()
 	}
 	r.checkViews(ex)
 	b := &exerciseBlock{p.file, line, ex}
@@ -55,6 +56,19 @@ func (p *page) readExercise(line int, text []byte) *exerciseBlock {
 	}
 	p.exercises = append(p.exercises, b)
 	return b
+}
+
+// giveUp keeps the names of an exercise that has faults, so that these are not
+// reported again at every formula that uses a name.
+func (r *exerciseReader) giveUp() *exerciseBlock {
+	r.p.broken[r.spec.ID] = true
+	for _, g := range r.spec.Givens {
+		r.p.names.learn(g.ID, g.Name, g.Symbol, joint.Unit(g.Unit))
+	}
+	for _, s := range r.spec.Steps {
+		r.p.names.learn(s.ID, s.Name, s.Symbol, joint.Unit(s.Unit))
+	}
+	return nil
 }
 
 // exercise reads the block's keys in an order of its own.

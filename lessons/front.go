@@ -67,6 +67,7 @@ func (p *page) readSkills(f *form, n *yaml.Node) {
 		name := f.text(e.value, "the name of a skill")
 		if id != "" && name != "" {
 			p.module.Skills = append(p.module.Skills, Skill{id, name})
+			p.skillLines = append(p.skillLines, f.at(e.name))
 		}
 	}
 }

@@ -16,19 +16,23 @@ type link struct {
 }
 
 // addLink sorts a link: within the page (#section), to a module (id or
-// id#section), or to an address outside.
+// id#section), or to an address outside. A link that is refused leads nowhere,
+// even where the fault is not heeded.
 func (p *page) addLink(n *ast.Link, to string, line int) {
 	module, section, _ := strings.Cut(to, "#")
+	n.Destination = nil
 	switch {
 	case to == "":
 		p.fault(line, "the link goes nowhere")
 	case strings.ContainsAny(module, ":/?"):
 		if p.addAddress(to, line) {
+			n.Destination = []byte(to)
 			n.SetAttributeString("rel", []byte("noreferrer"))
 		}
 	case module != "" && !slugPattern.MatchString(module):
 		p.fault(line, "the link goes to %q: write #section, another module's id, or an address that begins with https://", to)
 	default:
+		n.Destination = []byte(to)
 		if at, err := url.PathUnescape(section); err == nil {
 			section = at
 		}

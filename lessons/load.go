@@ -10,10 +10,6 @@ import (
 //go:embed content
 var content embed.FS
 
-// maxSize bounds one Markdown file. A long lesson has 60 kB; the bound keeps
-// the time that a hostile file can cost in hand.
-const maxSize = 256 << 10
-
 // Load reads every module below a folder: one folder a module, one Markdown
 // file in it, in the order of the folders' names. A Markdown file in the folder
 // itself makes that folder the one module. The error joins all faults, each an

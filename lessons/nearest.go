@@ -2,9 +2,10 @@ package lessons
 
 import "slices"
 
-// suggestion says which known word was probably meant, or nothing.
+// suggestion says which known word was probably meant, or nothing. A short word
+// must agree in more than half of its letters.
 func suggestion(word string, known []string) string {
-	best, least := "", 3
+	best, least := "", min(3, (len(word)+1)/2)
 	for _, k := range known {
 		if d := distance(word, k); d < least {
 			best, least = k, d

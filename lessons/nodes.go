@@ -60,6 +60,7 @@ type blockNode struct {
 	exercise *exerciseBlock
 	figure   *figureBlock
 	sizes    *sizes
+	noSizes  bool // a sizes block with faults
 	caution  *part
 }
 

@@ -21,16 +21,19 @@ type page struct {
 	md     goldmark.Markdown
 	module *Module
 
-	needs     []needed
-	names     scope
-	exercises []*exerciseBlock
-	examples  []*sizes
-	figures   int
-	links     []link
-	ids       map[string]int // an id of the page and the line that took it
-	example   *sizes         // the nearest one above the place being resolved
-	lastLevel int            // of the heading above that place
-	heading   string         // its text
+	needs      []needed
+	skillLines []int // of the module's skills
+	names      scope
+	exercises  []*exerciseBlock
+	examples   []*sizes
+	figures    int
+	links      []link
+	ids        map[string]int  // an id of the page and the line that took it
+	example    *sizes          // the nearest one above the place being resolved
+	noExample  bool            // that one has faults
+	broken     map[string]bool // ids of exercises with faults
+	lastLevel  int             // of the heading above that place
+	heading    string          // its text
 }
 
 // part is a stretch of Markdown: the module's body, or what a caution holds.
@@ -54,12 +57,12 @@ func readModule(fsys fs.FS, file string, f *faults) *page {
 		return nil
 	}
 	if len(raw) > maxSize {
-		f.add(file, 1, "the file has %d kB; a module has at most %d kB", len(raw)>>10, maxSize>>10)
+		f.add(file, 1, "the file has %d kB; a module has at most %d kB: make two of it", len(raw)>>10, maxSize>>10)
 		return nil
 	}
 	p := &page{
 		fsys: fsys, file: file, faults: f, md: newMarkdown(),
-		module: &Module{}, names: scope{}, ids: map[string]int{},
+		module: &Module{}, names: scope{}, ids: map[string]int{}, broken: map[string]bool{},
 	}
 	for _, id := range pageIDs {
 		p.ids[id] = 0
@@ -77,8 +80,8 @@ func readModule(fsys fs.FS, file string, f *faults) *page {
 // readBody parses the body, gathers its blocks, resolves what depends on them,
 // and writes the HTML.
 func (p *page) readBody(body source) {
-	if line, deep := tooDeep(body); deep {
-		p.fault(line, "quotations and lists are nested too deep here")
+	if line, reason := unreasonable(body); reason != "" {
+		p.fault(line, "%s", reason)
 		return
 	}
 	whole := p.parse(body)
@@ -161,27 +164,4 @@ func familyIDs() []string {
 		ids = append(ids, f.ID)
 	}
 	return ids
-}
-
-// deepest bounds how many quotation and list marks may begin one line: each
-// level costs the reader of Markdown another pass over what follows.
-const deepest = 12
-
-// tooDeep finds a line that begins with more marks than anybody means.
-func tooDeep(src source) (line int, deep bool) {
-	for i, l := range bytes.Split(src.text, []byte("\n")) {
-		marks := 0
-		for _, c := range l {
-			if bytes.IndexByte([]byte(">-+* \t"), c) < 0 {
-				break
-			}
-			if c == '>' || c == '+' {
-				marks++
-			}
-		}
-		if marks > deepest {
-			return src.first + i, true
-		}
-	}
-	return 0, false
 }

@@ -44,7 +44,7 @@ func (p *page) asked(ex *grading.Exercise, s grading.Step) string {
 	}
 	lines = append(lines, s.From)
 	var w strings.Builder
-	fmt.Fprintf(&w, "<li><b>%s</b> %s, %s", prose(s.Name), p.names.symbolHTML(s.ID), unitWords(s.Unit))
+	fmt.Fprintf(&w, "<li><b>%s</b> %s, %s.", prose(s.Name), p.names.symbolHTML(s.ID), unitWords(s.Unit))
 	for _, l := range lines {
 		if l != "" {
 			w.WriteString("<br>" + prose(sentence(l)))

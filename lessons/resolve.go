@@ -13,6 +13,7 @@ import (
 func (p *page) resolve(whole *part) {
 	var tables []ast.Node
 	var displays []*formulaNode
+	var refused []*ast.AutoLink
 	walk(whole.root, func(n ast.Node) {
 		line := whole.src.line(n.Pos())
 		switch n := n.(type) {
@@ -29,6 +30,10 @@ func (p *page) resolve(whole *part) {
 			p.enterHeading(n, line)
 		case *east.Table:
 			tables = append(tables, n)
+		case *ast.AutoLink:
+			if !p.addAddress(string(n.URL(whole.src.text)), line) {
+				refused = append(refused, n)
+			}
 		default:
 			p.resolveText(whole, n, line)
 		}
@@ -40,6 +45,11 @@ func (p *page) resolve(whole *part) {
 	for _, t := range tables {
 		scroll(t)
 	}
+	for _, n := range refused {
+		text := ast.NewString(n.Label(whole.src.text))
+		text.SetRaw(true) // which escapes, and only that
+		n.Parent().ReplaceChild(n.Parent(), n, text)
+	}
 	p.finishHeadings(whole)
 }
 
@@ -50,8 +60,6 @@ func (p *page) resolveText(whole *part, n ast.Node, line int) {
 		p.fault(line, "HTML is not written in a lesson; it would be left out")
 	case *ast.Link:
 		p.addLink(n, string(n.Destination), line)
-	case *ast.AutoLink:
-		p.addAddress(string(n.URL(whole.src.text)), line)
 	case *ast.Image:
 		p.addPicture(whole, n, line)
 	}
@@ -63,8 +71,10 @@ func (p *page) resolveBlock(n *blockNode, line int) {
 		n.html = p.practice(n.exercise, line)
 	case n.figure != nil:
 		n.html = p.drawFigure(n.figure)
+	case n.noSizes:
+		p.example, p.noExample = nil, true
 	case n.sizes != nil:
-		p.example = n.sizes
+		p.example, p.noExample = n.sizes, false
 		n.html = n.sizes.table(p.names)
 	case n.caution != nil:
 		p.resolve(n.caution)

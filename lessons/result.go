@@ -45,6 +45,8 @@ func (p *page) resolveResult(n *resultNode, line int) {
 	case n.src == "":
 		p.fault(line, "there is no formula in [= ]")
 		return
+	case p.noExample:
+		return // said at the sizes block
 	case p.example == nil:
 		p.fault(line, "[= %s] has no sizes block above it to be worked out on", n.src)
 		return

@@ -51,6 +51,9 @@ func (p *page) readSizes(line int, text []byte) *sizes {
 	switch {
 	case exercise != "":
 		ex = p.exerciseNamed(exercise)
+		if p.broken[exercise] {
+			return nil // said at the exercise
+		}
 		if ex == nil {
 			f.fault(n, "the sizes block names the exercise %s, which this page does not have above it", exercise)
 			return nil
@@ -98,17 +101,16 @@ func (s *sizes) take(f *form, n *yaml.Node, own []entry) bool {
 		}
 		text := f.text(e.value, e.key)
 		v, err := parseNumber(text)
+		s.blank[e.key] = v
 		if text != "" && err != nil {
 			f.fault(e.value, "%s: %q %v", e.key, text, err)
 		}
 		ok = ok && err == nil
-		s.blank[e.key] = v
 	}
-	for _, id := range ids {
-		if _, given := s.blank[id]; !given {
-			f.fault(n, "the sizes block lacks %s", id)
-			ok = false
-		}
+	missing := slices.DeleteFunc(ids, func(id string) bool { _, given := s.blank[id]; return given })
+	if len(missing) > 0 {
+		f.fault(n, "there is no size for %s", strings.Join(missing, ", "))
+		ok = false
 	}
 	return ok
 }

@@ -36,9 +36,9 @@ func (p *page) shareExercises(all map[string]*exerciseBlock) {
 
 // shareSkills makes sure that a skill has one name in all modules.
 func (p *page) shareSkills(names map[string]string) {
-	for _, s := range p.module.Skills {
+	for i, s := range p.module.Skills {
 		if name, known := names[s.ID]; known && name != s.Name {
-			p.fault(1, "the skill %s is called “%s” here and “%s” in another module", s.ID, s.Name, name)
+			p.fault(p.skillLines[i], "the skill %s is called “%s” here and “%s” in another module", s.ID, s.Name, name)
 		}
 		names[s.ID] = s.Name
 	}

@@ -1,6 +1,7 @@
 package lessons
 
 import (
+	"bytes"
 	"errors"
 	"regexp"
 	"slices"
@@ -27,7 +28,7 @@ var yamlLine = regexp.MustCompile(`^yaml: line (\d+): (.*)$`)
 func (f *form) read(text []byte) (*yaml.Node, bool) {
 	var doc yaml.Node
 	if err := yaml.Unmarshal(text, &doc); err != nil {
-		f.syntax(err)
+		f.syntax(err, text)
 		return nil, false
 	}
 	if doc.Kind == 0 || len(doc.Content) == 0 {
@@ -42,15 +43,20 @@ func (f *form) read(text []byte) (*yaml.Node, bool) {
 	return n, true
 }
 
-func (f *form) syntax(err error) {
+func (f *form) syntax(err error, text []byte) {
 	line, msg := f.first, strings.TrimPrefix(err.Error(), "yaml: ")
 	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
 		n, convErr := strconv.Atoi(m[1])
 		if convErr == nil {
 			line, msg = f.first+n-1, m[2]
 		}
+		// The reader counts the lines of these from 0, of all others from 1.
+		if strings.HasPrefix(msg, "did not find expected") {
+			line++
+		}
 	}
-	f.p.fault(line, "%s is not YAML: %s", f.what, msg)
+	last := f.first + bytes.Count(bytes.TrimRight(text, "\r\n"), []byte("\n"))
+	f.p.fault(min(line, last), "%s is not YAML: %s", f.what, msg)
 }
 
 func (f *form) fault(n *yaml.Node, format string, args ...any) {
