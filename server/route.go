@@ -55,6 +55,12 @@ func routes() []route {
 		rosterRoutes,
 		studentRoutes,
 		cardRoutes,
+		assignmentRoutes,
+		assignmentActRoutes,
+		sheetsRoutes,
+		sheetRoutes,
+		attemptRoutes,
+		woodRoutes,
 	} {
 		all = append(all, part...)
 	}

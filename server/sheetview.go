@@ -24,6 +24,7 @@ type numberField struct {
 	Label        string // "Tip depth, mm"
 	From         string
 	Text         string // as typed
+	Sent         string // as it was last sent on this wood
 	Verdict      string // a verdict, or "not sent"
 	Reading      string // "Read as 18.9 mm."
 	Hints        []string
@@ -56,24 +57,22 @@ func (d desk) parts(fields []numberField) ([]sheetPart, error) {
 		return nil, fmt.Errorf("draw sheet %d: %w", d.sheet.No, err)
 	}
 	parts := make([]sheetPart, len(views))
-	where := make([]int, len(fields))
+	where := map[int]int{} // number → its view, counted from 1
 	for i, v := range views {
 		// The writer of drawings escapes every text it is given.
-		svg := v.SVG()
-		parts[i] = sheetPart{Picture: template.HTML(svg), Letter: v.Letter, Caption: v.Caption}
-		for j, f := range fields {
-			if strings.Contains(svg, fmt.Sprintf(`id="d%d"`, f.Number)) {
-				where[j] = i + 1
-			}
+		parts[i] = sheetPart{Picture: template.HTML(v.SVG()), Letter: v.Letter, Caption: v.Caption}
+		for _, n := range v.Numbers() {
+			where[n] = i + 1
 		}
 	}
 	var rest []numberField
-	for j, f := range fields {
-		if where[j] == 0 {
+	for _, f := range fields {
+		view, ok := where[f.Number]
+		if !ok {
 			rest = append(rest, f)
 			continue
 		}
-		p := &parts[where[j]-1]
+		p := &parts[view-1]
 		p.Fields = append(p.Fields, f)
 	}
 	if len(rest) > 0 {
@@ -128,6 +127,9 @@ func (d desk) fields(texts map[string]string, entries map[string]entry, next int
 			Number: i + 1, ID: st.ID, Field: fieldOf(st.ID), From: step.From, Text: texts[st.ID], Key: key[st.ID],
 			Label:       step.Name + ", " + unitWord(step.Unit, d.units()),
 			Undiagnosed: st.Undiagnosed, Next: i == next, Frozen: shut,
+		}
+		if !d.stale() {
+			f.Sent = d.lastTexts()[st.ID]
 		}
 		f.judged(marks[i], said[st.ID], st, d.stale())
 		if e, ok := entries[st.ID]; ok && (marks[i].Given != f.Text || d.stale()) {
