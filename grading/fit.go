@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"strings"
 
 	"arrisbook/geom/joint"
@@ -63,30 +64,57 @@ type Band struct{ Least, Most joint.Word }
 
 // Bands is the fit told without figures, by gap consequence, for sheets whose
 // key is not released: a gap in millimetres would give the key by subtraction.
+// In a family without gaps the worst error alone bears the fit's word.
 type Bands map[string]Band
 
 // FitBands tells a fit without figures. It is empty for no fit. Wood that
-// would have to go through wood counts by how deep it would go.
+// would have to go through wood counts by how deep it would go, and a number
+// on either side of what it should be by how far it is off.
 func FitBands(f *joint.Family, r *FitResult) Bands {
 	out := Bands{}
 	if f == nil || r == nil {
 		return out
 	}
+	if countGaps(f) == 0 {
+		return errorBand(f, r)
+	}
 	for _, c := range f.Consequences {
-		if s, ok := r.Consequences[c.ID].(joint.Spread); ok && c.Gap {
-			least, most := s.Min, s.Max
+		if !c.Gap {
+			continue
+		}
+		switch v := r.Consequences[c.ID].(type) {
+		case joint.Spread:
+			least, most := v.Min, v.Max
 			if -least > most {
 				most = -least
 			}
 			out[c.ID] = Band{Least: joint.WordOf(max(least, 0)), Most: joint.WordOf(most)}
+		case float64:
+			w := joint.WordOf(math.Abs(v))
+			out[c.ID] = Band{Least: w, Most: w}
 		}
 	}
 	return out
 }
 
+// errorBand gives the word of the fit to the largest error in length. It is
+// empty where no error has a value.
+func errorBand(f *joint.Family, r *FitResult) Bands {
+	out, worst, most := Bands{}, "", -1.0
+	for _, c := range f.Consequences {
+		if v, ok := r.Consequences[c.ID].(float64); ok && c.Unit == joint.MM && math.Abs(v) > most {
+			worst, most = c.ID, math.Abs(v)
+		}
+	}
+	if w, ok := joint.ParseWord(r.Word); ok && worst != "" {
+		out[worst] = Band{Least: w, Most: w}
+	}
+	return out
+}
+
 // FitSays tells a fit in words and places, without a figure: a headline that
-// names the worst of it ("Close, not tight: the near shoulder stands off."),
-// and a sentence for each surface.
+// names the worst of it ("Close, not tight: the near shoulder stands off.",
+// "Close, not tight, by the side gap."), and a sentence for each surface.
 func FitSays(f *joint.Family, bands Bands) (headline string, what []string) {
 	if f == nil || len(bands) == 0 {
 		return "These numbers make no joint that could be put together.", nil
@@ -99,10 +127,13 @@ func FitSays(f *joint.Family, bands Bands) (headline string, what []string) {
 		worst = joint.Failed // a surface that has no gap at all never meets
 	}
 	groups := grouped(f, bands)
-	if worst == joint.Tight {
-		headline = "Tight: every surface goes home."
-	} else {
+	switch {
+	case worst != joint.Tight:
 		headline = capitalised(worst.String()) + ", not tight" + standsOff(groups, worst)
+	case anyPlain(groups):
+		headline = "Tight: everything comes where it should."
+	default:
+		headline = "Tight: every surface goes home."
 	}
 	for _, g := range groups {
 		what = append(what, g.says())
@@ -125,25 +156,39 @@ func countGaps(f *joint.Family) int {
 type surfaces struct {
 	name string // "the near cheek", "both cheeks"
 	many bool
-	band Band
+	// plain says that the gap is one number: nothing is told of where it
+	// touches.
+	plain bool
+	band  Band
+}
+
+func anyPlain(groups []surfaces) bool {
+	for _, g := range groups {
+		if g.plain {
+			return true
+		}
+	}
+	return false
 }
 
 func standsOff(groups []surfaces, worst joint.Word) string {
 	var names []string
-	many := false
+	many, plain := false, false
 	for _, g := range groups {
 		if g.band.Most == worst {
-			names, many = append(names, g.name), many || g.many
+			names, many, plain = append(names, g.name), many || g.many, plain || g.plain
 		}
 	}
-	if len(names) == 0 {
+	said := strings.Join(names, " and ")
+	switch {
+	case said == "":
 		return "."
+	case plain:
+		return ", by " + said + "."
+	case many || len(names) > 1:
+		return ": " + said + " stand off."
 	}
-	verb := " stands off."
-	if many || len(names) > 1 {
-		verb = " stand off."
-	}
-	return ": " + strings.Join(names, " and ") + verb
+	return ": " + said + " stands off."
 }
 
 func (s surfaces) says() string {
@@ -153,6 +198,8 @@ func (s surfaces) says() string {
 	}
 	name := capitalised(s.name)
 	switch {
+	case s.plain:
+		return capitalised(strings.TrimPrefix(s.name, "the ")) + ": " + s.band.Most.String() + "."
 	case s.band.Most == joint.Tight:
 		return name + " " + touch + " all over."
 	case s.band.Least == joint.Tight:
@@ -179,7 +226,7 @@ func grouped(f *joint.Family, bands Bands) []surfaces {
 				continue
 			}
 		}
-		out = append(out, surfaces{name: "the " + midSentence(c.Name), band: b})
+		out = append(out, surfaces{name: "the " + midSentence(c.Name), plain: !c.Spread, band: b})
 	}
 	return out
 }

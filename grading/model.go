@@ -38,6 +38,7 @@ type definition struct {
 	carried []int
 	follow  program
 	across  string
+	when    []rule // without which it has no value
 }
 
 // rule is a condition made ready.
@@ -50,8 +51,11 @@ type rule struct {
 }
 
 func (r rule) holds(vals []float64) bool {
-	a, b := r.l.run(vals), r.r.run(vals)
-	switch r.op {
+	return compares(r.l.run(vals), r.op, r.r.run(vals))
+}
+
+func compares(a float64, op string, b float64) bool {
+	switch op {
 	case "<":
 		return a < b-rulePlay(b)
 	case "<=":
@@ -92,7 +96,7 @@ func newModel(ex *Exercise) (*model, error) {
 	}
 	var faults []error
 	for i := range m.defs {
-		faults = append(faults, m.prepare(&m.defs[i]))
+		faults = append(faults, m.prepare(ex, &m.defs[i]))
 	}
 	faults = append(faults, m.addRules(ex))
 	if err := errors.Join(faults...); err != nil {
@@ -162,6 +166,14 @@ func (ex *Exercise) definitions() []definition {
 	return defs
 }
 
+// when lists the rules without which a quantity of the family has no value.
+func (ex *Exercise) when(id string) []Condition {
+	if ex.Family == nil {
+		return nil
+	}
+	return whenOf(ex.Family.ID, id)
+}
+
 // order sorts the definitions so that each stands after those it is built on.
 func (m *model) order(pending []definition) error {
 	done := map[string]bool{}
@@ -221,7 +233,7 @@ func (m *model) cycle(left []definition) error {
 }
 
 // prepare compiles one definition.
-func (m *model) prepare(d *definition) error {
+func (m *model) prepare(ex *Exercise, d *definition) error {
 	d.full = writeOut(d.taught, func(id string) (formula.Formula, bool) {
 		if s, ok := m.slots[id]; ok && s >= m.givens {
 			return m.defs[m.bySlot[s]].taught, true
@@ -231,6 +243,13 @@ func (m *model) prepare(d *definition) error {
 	var err error
 	if d.prog, err = compile(d.taught.Root(), m.slot); err != nil {
 		return Fault{Path: stepPath(d.id, "formula"), Msg: err.Error() + "."}
+	}
+	for _, c := range ex.when(d.id) {
+		r, err := m.rule(c)
+		if err != nil {
+			return err
+		}
+		d.when = append(d.when, r)
 	}
 	if d.step == nil || len(d.step.Carries) == 0 {
 		return nil
@@ -299,6 +318,11 @@ func (m *model) fill(vals []float64) {
 	for i := range m.defs {
 		d := &m.defs[i]
 		vals[d.slot] = d.prog.run(vals)
+		for _, r := range d.when {
+			if !r.holds(vals) {
+				vals[d.slot] = math.NaN()
+			}
+		}
 	}
 }
 

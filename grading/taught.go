@@ -24,6 +24,9 @@ type form struct {
 	// follow, where not "", is the same number written over an earlier answer,
 	// for follow-through.
 	follow string
+	// when holds rules over givens without which the quantity has no value:
+	// the second of one tail does not exist.
+	when []string
 	// across names the given that runs from the reference edge to the far
 	// edge, for offsets that are measured from the reference edge.
 	across string
@@ -53,6 +56,36 @@ func Taught(family, quantity string) (formula.Formula, bool) {
 		}
 	}
 	return formula.Formula{}, false
+}
+
+// Exists says whether a family's quantity has a value at all with these
+// givens, as far as the givens alone tell.
+func Exists(family, quantity string, givens func(id string) (float64, bool)) bool {
+	for _, c := range whenOf(family, quantity) {
+		l, errL := c.L.Eval(givens)
+		r, errR := c.R.Eval(givens)
+		if errL != nil || errR != nil || !compares(l, c.Op, r) {
+			return false
+		}
+	}
+	return true
+}
+
+// whenOf lists the rules without which a family's quantity has no value. What
+// is taught is checked by a test, so that every rule can be read.
+func whenOf(family, quantity string) []Condition {
+	var out []Condition
+	for _, f := range taught[family].forms {
+		if f.id != quantity {
+			continue
+		}
+		for _, text := range f.when {
+			if c, fault := parseCondition(text); fault == nil {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
 }
 
 // WrittenOut gives the formula of a family's quantity over givens alone.
