@@ -129,7 +129,11 @@ func FitSays(f *joint.Family, bands Bands) (headline string, what []string) {
 	groups := grouped(f, bands)
 	switch {
 	case worst != joint.Tight:
-		headline = capitalised(worst.String()) + ", not tight" + standsOff(groups, worst)
+		headline = capitalised(worst.String())
+		if worst == joint.Close {
+			headline += ", not tight"
+		}
+		headline += standsOff(groups, worst)
 	case anyPlain(groups):
 		headline = "Tight: everything comes where it should."
 	default:

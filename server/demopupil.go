@@ -132,12 +132,18 @@ func (w *worker) slip(step, id string) (float64, bool) {
 	return 0, false
 }
 
-// stumble is any slip at all, or a digit added up wrongly.
+// usualSlips are the patterns that a stumble is drawn from.
+var usualSlips = []string{
+	"complement", "half", "double", "half-forgotten", "far-edge", "wrong-function", "ratio-inverted",
+	"factor-inverted", "tilt-ignored", "allowance-forgotten", "sign-flipped", "radian-mode",
+}
+
+// stumble is a usual slip, or a digit added up wrongly.
 func (w *worker) stumble(step string, key float64) float64 {
 	all := grading.Patterns(w.ex, w.sheet, step)
-	all = slices.DeleteFunc(all, func(p grading.Pattern) bool { return p.Harmless })
-	if len(all) > 0 && w.dice.IntN(5) > 0 {
-		return all[w.dice.IntN(min(len(all), 6))].Value
+	all = slices.DeleteFunc(all, func(p grading.Pattern) bool { return p.Harmless || !slices.Contains(usualSlips, p.ID) })
+	if len(all) > 0 && w.dice.IntN(4) > 0 {
+		return all[w.dice.IntN(len(all))].Value
 	}
 	return key + float64(1+w.dice.IntN(9))*[2]float64{0.5, -0.5}[w.dice.IntN(2)]
 }

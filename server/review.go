@@ -26,10 +26,18 @@ type reviewPage struct {
 	Lead    string
 	Total   int // sheets with answers
 	Steps   []reviewStep
-	Slips   []reviewSlips
+	Slips   *reviewSlips // of the number to take up again
+	Others  []reviewSlips
 	Cases   []reviewCase
-	Ask     string // the question for the class
+	Ask     *reviewQuestion
 	Lesson  string // address of the lesson
+}
+
+// reviewQuestion is what to ask the class about its commonest slip.
+type reviewQuestion struct {
+	Sheets   int
+	Clause   string // "the tilt is left out"
+	Question string
 }
 
 // reviewStep is one asked number over the whole class.
@@ -118,10 +126,17 @@ func reviewOf(ex *grading.Exercise, work []grading.Work, given int, units gradin
 	for _, st := range t.Steps {
 		page.Steps = append(page.Steps, reviewStepOf(ex, st, found && st.ID == worst.ID))
 	}
-	page.Slips = reviewSlipsOf(ex, t, worst, found)
 	page.Cases = reviewCasesOf(ex, t, work, units)
+	for _, part := range reviewSlipsOf(ex, t) {
+		if found && part.Number == worst.Number {
+			page.Slips = &part
+			continue
+		}
+		page.Others = append(page.Others, part)
+	}
 	if found && len(worst.Slips) > 0 {
-		page.Ask = questionOf(worst.Slips[0].Slip.Says)
+		top := worst.Slips[0]
+		page.Ask = &reviewQuestion{top.Sheets, slipClause(top.Slip.Says), questionOf(top.Slip.Says)}
 	}
 	return page
 }
@@ -143,20 +158,10 @@ func reviewStepOf(ex *grading.Exercise, st grading.StepTally, hot bool) reviewSt
 
 func hundredths(share float64) int { return int(math.Round(100 * share)) }
 
-// reviewSlipsOf lists the slips of the number to take up first, then of the
-// others that have any.
-func reviewSlipsOf(ex *grading.Exercise, t grading.Tally, worst grading.StepTally, found bool) []reviewSlips {
-	steps := t.Steps
-	if found {
-		steps = []grading.StepTally{worst}
-		for _, st := range t.Steps {
-			if st.ID != worst.ID {
-				steps = append(steps, st)
-			}
-		}
-	}
+// reviewSlipsOf lists the slips of every number that has any.
+func reviewSlipsOf(ex *grading.Exercise, t grading.Tally) []reviewSlips {
 	var all []reviewSlips
-	for _, st := range steps {
+	for _, st := range t.Steps {
 		if len(st.Slips) == 0 {
 			continue
 		}
