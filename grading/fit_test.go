@@ -62,11 +62,11 @@ func TestFitSays(t *testing.T) {
 			[]string{"Both cheeks touch all over.", "Both shoulders touch all over."}},
 		{"near shoulder", all(tight, b(joint.Close, joint.Close), tight), "Close, not tight: the near shoulder stands off.",
 			[]string{"Both cheeks touch all over.", "The near shoulder stands off all along: close.", "The far shoulder touches all over."}},
-		{"both shoulders", all(b(joint.Tight, joint.Close), b(joint.Tight, joint.Open), b(joint.Tight, joint.Open)), "Open, not tight: both shoulders stand off.",
+		{"both shoulders", all(b(joint.Tight, joint.Close), b(joint.Tight, joint.Open), b(joint.Tight, joint.Open)), "Open: both shoulders stand off.",
 			[]string{"Both cheeks touch at one end and stand off at the other: close there.", "Both shoulders touch at one end and stand off at the other: open there."}},
-		{"two of unlike", all(tight, b(joint.Tight, joint.Failed), b(joint.Close, joint.Failed)), "Failed, not tight: the near shoulder and the far shoulder stand off.",
+		{"two of unlike", all(tight, b(joint.Tight, joint.Failed), b(joint.Close, joint.Failed)), "Failed: the near shoulder and the far shoulder stand off.",
 			[]string{"Both cheeks touch all over.", "The near shoulder touches at one end and stands off at the other: failed there.", "The far shoulder stands off all along: close at one end, failed at the other."}},
-		{"surface lost", Bands{"near_cheek": tight, "far_cheek": tight}, "Failed, not tight.", []string{"Both cheeks touch all over."}},
+		{"surface lost", Bands{"near_cheek": tight, "far_cheek": tight}, "Failed.", []string{"Both cheeks touch all over."}},
 		{"nothing", Bands{}, "These numbers make no joint that could be put together.", nil},
 	} {
 		headline, what := FitSays(f, row.bands)
