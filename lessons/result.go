@@ -110,7 +110,7 @@ func (p *page) writeResult(n *resultNode, e equation, d formula.Dim, unit string
 	worked := e.right.Substitute(p.figure)
 	n.text = p.names.words(e.left) + " = " + n.text
 	n.html = `<span class="worked">` + worked.MathML(e.left, p.names.symbol, false) +
-		` = <b>` + n.html + `</b></span>`
+		" =\u00a0<b>" + n.html + `</b></span>`
 }
 
 // figure gives a name's value on the example as a written number: a given as
