@@ -61,7 +61,9 @@ func (p *page) readExercise(line int, text []byte) *exerciseBlock {
 // giveUp keeps the names of an exercise that has faults, so that these are not
 // reported again at every formula that uses a name.
 func (r *exerciseReader) giveUp() *exerciseBlock {
-	r.p.broken[r.spec.ID] = true
+	if r.spec.ID != "" {
+		r.p.broken[r.spec.ID] = true
+	}
 	for _, g := range r.spec.Givens {
 		r.p.names.learn(g.ID, g.Name, g.Symbol, joint.Unit(g.Unit))
 	}

@@ -47,33 +47,37 @@ func (p *page) readSizes(line int, text []byte) *sizes {
 			own = append(own, e)
 		}
 	}
-	var ex *grading.Exercise
+	ex, ok := p.exampleOf(s, exercise, f, n)
+	if !ok || !s.take(f, n, own) {
+		return nil
+	}
+	return s.work(f, n, ex)
+}
+
+// exampleOf finds what the sizes are an example of, and its givens. ok is
+// false where it is nothing, or something with faults of its own.
+func (p *page) exampleOf(s *sizes, exercise string, f *form, n *yaml.Node) (ex *grading.Exercise, ok bool) {
 	switch {
+	case p.broken[exercise]: // said at the exercise
+		return nil, false
 	case exercise != "":
 		ex = p.exerciseNamed(exercise)
-		if p.broken[exercise] {
-			return nil // said at the exercise
-		}
 		if ex == nil {
 			f.fault(n, "the sizes block names the exercise %s, which this page does not have above it", exercise)
-			return nil
+			return nil, false
 		}
 		s.family = ex.Family
 		for _, g := range ex.Givens {
 			s.givens = append(s.givens, g.Parameter)
 		}
+		return ex, true
 	case s.family != nil:
 		s.givens = s.family.Parameters
-	default:
-		if !mentions(n, "family") {
-			f.fault(n, "the sizes block names no family and no exercise")
-		}
-		return nil
+		return nil, true
+	case !mentions(n, "family"):
+		f.fault(n, "the sizes block names no family and no exercise")
 	}
-	if !s.take(f, n, own) {
-		return nil
-	}
-	return s.work(f, n, ex)
+	return nil, false
 }
 
 // mentions says whether a mapping has a key.
