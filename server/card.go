@@ -30,6 +30,7 @@ type cardsPage struct {
 	Href          string
 	RosterHref    string
 	Without       int
+	Choose        bool
 	Action        cardsAction // for those without a card
 	Students      []cardLine
 	Fault         string
@@ -109,7 +110,7 @@ func (s *server) cardsPage(c echo.Context) (cardsPage, error) {
 			without = append(without, st)
 		}
 	}
-	page.Without = len(without)
+	page.Without, page.Choose = len(without), len(without) < len(students)
 	page.Action = cardsActionFor(class, without)
 	switch {
 	case len(students) == 0:

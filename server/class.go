@@ -59,7 +59,7 @@ func (s *server) classFrame(c echo.Context, title string) Frame {
 	for i, l := range f.Rail {
 		f.Rail[i].Here = l.Href == c.Request().URL.Path
 	}
-	f.Block = []BlockField{{Label: "Class", Text: class.Name, Wide: true}}
+	f.Block = []BlockField{{Label: "Class", Text: class.Name, Wide: true}, {Label: "Sheet", Text: title}}
 	return f
 }
 
@@ -110,7 +110,7 @@ func (s *server) getClass(c echo.Context) error {
 		return err
 	}
 	page.fill(students, at.Member.MayClear)
-	page.Block = append(page.Block,
+	page.Block = append(page.Block[:1],
 		BlockField{Label: "Class code", Text: groups(at.Class.Code)},
 		BlockField{Label: "Students", Text: count(len(students), "student")},
 		BlockField{Label: "Lengths", Text: unitWords(at.Class.Units)},

@@ -31,11 +31,11 @@ type Choice struct {
 // The finest settings that tools have: values as stored, in mm and degrees.
 var (
 	lengthSteps = []string{
-		"0.05", "0.05 mm, a vernier calliper", "0.1", "0.1 mm, a calliper", "0.396875", "1/64 in, a fine rule",
-		"0.5", "0.5 mm, a rule", "0.79375", "1/32 in, a rule", "1", "1 mm, a folding rule",
+		"0.05", "0.05 mm, vernier calliper", "0.1", "0.1 mm, calliper", "0.396875", "1/64 in, fine rule",
+		"0.5", "0.5 mm, rule", "0.79375", "1/32 in, rule", "1", "1 mm, folding rule",
 	}
 	angleSteps = []string{
-		"0.1", "0.1°, a protractor with digits", "0.25", "¼°, a fine protractor", "0.5", "½°, a bevel gauge and protractor", "1", "1°, a plain protractor",
+		"0.1", "0.1°, digital protractor", "0.25", "¼°, fine protractor", "0.5", "½°, bevel gauge", "1", "1°, plain protractor",
 	}
 )
 
@@ -62,13 +62,13 @@ func formOf(set store.ClassSettings) classForm {
 		Zones: zoneNames,
 		Units: Choice{Name: "units", Label: "Lengths", Note: "as sheets print them; both can be typed",
 			Options: options(set.Units, "mm", "millimetres", "inch", "inches, in fractions")},
-		Projection: Choice{Name: "projection", Label: "Drawings",
+		Projection: Choice{Name: "projection", Label: "Drawings", Note: "how the views stand to each other",
 			Options: options(set.Projection, "first", "first-angle projection", "third", "third-angle projection")},
 		FitWord: Choice{Name: "fit_word", Label: "A right number makes the joint",
-			Options: options(set.FitWord, "tight", "tight: no gap over 0.10 mm", "close", "close: no gap over 0.25 mm", "open", "open: no gap over 0.50 mm")},
-		LengthStep: Choice{Name: "length_step", Label: "Lengths are set to", Note: "no finer than this is asked",
+			Options: options(set.FitWord, "tight", "tight, gaps to 0.10 mm", "close", "close, gaps to 0.25 mm", "open", "open, gaps to 0.50 mm")},
+		LengthStep: Choice{Name: "length_step", Label: "Lengths are set to", Note: "nothing finer is asked",
 			Options: options(step(set.LengthStep), lengthSteps...)},
-		AngleStep: Choice{Name: "angle_step", Label: "Angles are set to",
+		AngleStep: Choice{Name: "angle_step", Label: "Angles are set to", Note: "nor anything finer here",
 			Options: options(step(set.AngleStep), angleSteps...)},
 	}
 }

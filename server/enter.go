@@ -27,7 +27,7 @@ type enterPage struct {
 	Action      string
 	ClassCode   string // as printed; empty: asked for
 	Class, Code Field
-	Shared      bool
+	SharedPC    bool
 	Fault       string
 	// SignedIn is who is signed in here, if anybody.
 	SignedIn string
@@ -38,11 +38,11 @@ const enterRefused = "No card has this code. Look at the newest card you have: a
 
 func (s *server) enterPage(c echo.Context) enterPage {
 	page := enterPage{
-		Frame:  s.frame(c, "Type your code"),
-		Action: "/enter",
-		Class:  Field{Name: "class", Label: "Class code", Note: "eight letters and figures", Class: "code", Auto: "off", Upper: true},
-		Code:   Field{Name: "code", Label: "Your code", Note: "ten letters and figures", Class: "code", Auto: "off", Upper: true},
-		Shared: true,
+		Frame:    s.frame(c, "Type your code"),
+		Action:   "/enter",
+		Class:    Field{Name: "class", Label: "Class code", Note: "eight letters and figures", Class: "code", Auto: "off", Upper: true},
+		Code:     Field{Name: "code", Label: "Your code", Note: "ten letters and figures", Class: "code", Auto: "off", Upper: true},
+		SharedPC: true,
 	}
 	if code, ok := readCode(c.Param("code")); ok && len(code) == classCodeLen {
 		page.ClassCode, page.Action = groups(code), enterPath(code)
@@ -68,7 +68,7 @@ func (s *server) postEnter(c echo.Context) error {
 		page.Class.Value = c.FormValue("class")
 	}
 	page.Code.Value = c.FormValue("code")
-	page.Shared = c.FormValue("shared") != ""
+	page.SharedPC = c.FormValue("shared") != ""
 	classCode, personal := page.read()
 	if faulty(&page.Class, &page.Code) {
 		return s.render(c, http.StatusUnprocessableEntity, "enter", &page)
@@ -85,10 +85,10 @@ func (s *server) postEnter(c echo.Context) error {
 	case err != nil:
 		return err
 	}
-	if err := s.signInStudent(c.Request().Context(), h.Student, classCode, page.Shared); err != nil {
+	if err := s.signInStudent(c.Request().Context(), h.Student, classCode, page.SharedPC); err != nil {
 		return err
 	}
-	s.log.Info("student signed in", "class", h.ClassID, "student", h.No, "by", "code", "shared", page.Shared, "request", requestID(c))
+	s.log.Info("student signed in", "class", h.ClassID, "student", h.No, "by", "code", "shared", page.SharedPC, "request", requestID(c))
 	return goTo(c, "/sheets")
 }
 

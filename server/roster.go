@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"time"
 
@@ -31,7 +32,8 @@ const undoFor = 24 * time.Hour
 type rosterPage struct {
 	Frame
 	Heading, Lead string
-	Href          string
+	Next          *Link
+	Href, Cards   string
 	Students      []studentLine
 	Removed       []studentLine
 	Undo          []undoLine
@@ -43,7 +45,7 @@ type rosterPage struct {
 type studentLine struct {
 	Bench      int
 	Name, Href string
-	Card       bool
+	NoCard     bool // told only where others have one
 }
 
 type undoLine struct{ Says, Action, Button string }
@@ -63,7 +65,7 @@ type rosterPreviewPage struct {
 func (s *server) rosterPage(c echo.Context) (rosterPage, error) {
 	class, ctx := where(c).Class, c.Request().Context()
 	page := rosterPage{
-		Frame: s.classFrame(c, "Roster"), Href: classHref(class) + "/roster",
+		Frame: s.classFrame(c, "Roster"), Href: classHref(class) + "/roster", Cards: classHref(class) + "/cards",
 		Name:  Field{Name: "name", Label: "Name", Auto: "off"},
 		Bench: Field{Name: "bench", Label: "Bench", Note: "empty: the next free one", Class: "num", Auto: "off", Mode: "numeric"},
 	}
@@ -86,6 +88,7 @@ func (p *rosterPage) say(students []store.Student) {
 	if len(students) == 0 {
 		p.Heading = "Nobody is on the roster yet"
 		p.Lead = "Paste a list, or write one name after the other."
+		p.Next = &Link{Text: "paste the list", Href: "#many"}
 		return
 	}
 	cards := 0
@@ -95,12 +98,16 @@ func (p *rosterPage) say(students []store.Student) {
 		}
 	}
 	p.Lead = "In bench order. Cards: " + cardsSay(cards, len(students)) + "."
+	if cards == 0 {
+		p.Next = &Link{Text: "print the cards", Href: p.Cards}
+	}
 }
 
 func studentLines(class store.Class, students []store.Student) []studentLine {
 	lines := make([]studentLine, len(students))
+	some := slices.ContainsFunc(students, func(st store.Student) bool { return st.Card > 0 })
 	for i, st := range students {
-		lines[i] = studentLine{st.Bench, st.Name, studentHref(class, st.No), st.Card > 0}
+		lines[i] = studentLine{st.Bench, st.Name, studentHref(class, st.No), some && st.Card == 0}
 	}
 	return lines
 }

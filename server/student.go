@@ -46,7 +46,7 @@ func (s *server) studentPage(c echo.Context, st store.Student) studentPage {
 		Name:  Field{Name: "name", Label: "Name", Auto: "off", Value: st.Name},
 		Bench: Field{Name: "bench", Label: "Bench", Class: "num", Auto: "off", Mode: "numeric", Value: strconv.Itoa(st.Bench)},
 	}
-	page.Rail = append(page.Rail, Link{Text: "Roster", Href: classHref(class) + "/roster"})
+	page.Rail = append(page.Rail[:2], Link{Text: "Roster", Href: classHref(class) + "/roster"})
 	return page
 }
 
