@@ -34,7 +34,12 @@ type form struct {
 
 // taught is the registry: one line a family.
 var taught = map[string]lesson{
-	"head-v-joint": headVJoint,
+	"through-dovetail": throughDovetail,
+	"lapped-dovetail":  lappedDovetail,
+	"angled-lap":       angledLap,
+	"angled-tenon":     angledTenon,
+	"head-scarf":       headScarf,
+	"head-v-joint":     headVJoint,
 }
 
 // TaughtOrder lists the quantities of a family in teaching order; nil where

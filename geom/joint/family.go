@@ -53,6 +53,11 @@ func All() []*Family { return append([]*Family(nil), families...) }
 
 // families is the registry: one line a family.
 var families = []*Family{
+	throughDovetail,
+	lappedDovetail,
+	angledLap,
+	angledTenon,
+	headScarf,
 	headVJoint,
 }
 
