@@ -165,7 +165,7 @@ func (s *server) assign(ctx context.Context, class store.Class, p assignmentPlan
 		return 0, err
 	}
 	return s.store.CreateAssignment(ctx, store.Assignment{
-		ClassID: class.ID, Exercise: ex.ID, Version: ex.Version, Title: ex.Title, OpensAt: p.opens,
+		ClassID: class.ID, Exercise: ex.ID, Version: ex.Version, Title: p.title, OpensAt: p.opens,
 		DueAt: p.terms.DueAt, Attempts: p.terms.Attempts, Release: p.terms.Release, CreatedBy: by, CreatedAt: s.now(),
 	}, sheets)
 }

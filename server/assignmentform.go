@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"arrisbook/grading"
 	"arrisbook/server/store"
@@ -19,15 +20,17 @@ type termsForm struct {
 
 // assignmentForm is a new assignment as typed, with what is wrong.
 type assignmentForm struct {
-	Exercise, Who, Opens                string
+	Exercise, Title, Who, Opens         string
 	Chosen                              map[int]bool // students, for Who "some"
 	ExerciseFault, WhoFault, OpensFault string
+	TitleFault                          string
 	Terms                               termsForm
 }
 
 // assignmentPlan is a new assignment as understood.
 type assignmentPlan struct {
 	exercise *grading.Exercise
+	title    string
 	students []store.Student
 	opens    time.Time
 	terms    store.Terms
@@ -40,7 +43,7 @@ const attemptsMost = 99
 // what can be given out. ok is false when something is wrong.
 func parseAssignment(v url.Values, students []store.Student, exercises []*grading.Exercise, zone *time.Location, now time.Time) (f assignmentForm, p assignmentPlan, ok bool) {
 	f = assignmentForm{
-		Exercise: v.Get("exercise"), Who: v.Get("who"), Opens: strings.TrimSpace(v.Get("opens")),
+		Exercise: v.Get("exercise"), Title: tidyName(v.Get("title")), Who: v.Get("who"), Opens: strings.TrimSpace(v.Get("opens")),
 		Chosen: map[int]bool{},
 	}
 	for _, text := range v["student"] {
@@ -49,6 +52,7 @@ func parseAssignment(v url.Values, students []store.Student, exercises []*gradin
 		}
 	}
 	p.exercise, f.ExerciseFault = chooseExercise(f.Exercise, exercises)
+	p.title, f.TitleFault = titleOf(f.Title, p.exercise)
 	p.students, f.WhoFault = chooseStudents(f.Who, f.Chosen, students)
 	p.opens = now
 	if f.Opens != "" {
@@ -56,7 +60,7 @@ func parseAssignment(v url.Values, students []store.Student, exercises []*gradin
 	}
 	var termsOK bool
 	f.Terms, p.terms, termsOK = parseTerms(v, p.opens, zone)
-	return f, p, termsOK && f.ExerciseFault == "" && f.WhoFault == "" && f.OpensFault == ""
+	return f, p, termsOK && f.ExerciseFault == "" && f.TitleFault == "" && f.WhoFault == "" && f.OpensFault == ""
 }
 
 func chooseExercise(id string, exercises []*grading.Exercise) (*grading.Exercise, string) {
@@ -66,6 +70,21 @@ func chooseExercise(id string, exercises []*grading.Exercise) (*grading.Exercise
 		}
 	}
 	return nil, "Choose one of the exercises."
+}
+
+// titleMost is the longest title in characters: it heads a phone's page.
+const titleMost = 60
+
+// titleOf is what students read over their sheets: the title typed, else the
+// exercise's own.
+func titleOf(typed string, ex *grading.Exercise) (title, fault string) {
+	switch {
+	case utf8.RuneCountInString(typed) > titleMost:
+		return "", fmt.Sprintf("Keep the title under %d letters.", titleMost)
+	case typed == "" && ex != nil:
+		return ex.Title, ""
+	}
+	return typed, ""
 }
 
 func chooseStudents(who string, chosen map[int]bool, students []store.Student) ([]store.Student, string) {

@@ -3,6 +3,7 @@ package server
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -49,9 +50,10 @@ type shownFit struct {
 	Surfaces []surfaceLine
 }
 
-// surfaceLine is one mating surface of the table.
+// surfaceLine is one mating surface of the table: where it touches and stands
+// off, and after the release by how much.
 type surfaceLine struct {
-	Name, Least, Most, Fit string
+	Name, Where, Least, Most, Fit string
 }
 
 // resultLine is one number with its verdict.
@@ -106,7 +108,7 @@ func (s *server) resultPage(c echo.Context, d desk, a store.Attempt) (resultPage
 	if page.Fit, err = d.shownFit(a); err != nil {
 		return page, err
 	}
-	page.Rail = append([]Link{page.Rail[0], {Text: fmt.Sprintf("Sheet %d", d.sheet.No), Href: d.base()}}, page.Rail[1:]...)
+	page.Rail = []Link{page.Rail[0], {Text: fmt.Sprintf("Sheet %d", d.sheet.No), Href: d.base()}}
 	page.Script, page.Block = "sheet.js", d.block()
 	return page, nil
 }
@@ -128,7 +130,7 @@ func resultsIn(a store.Attempt) []grading.StepResult {
 
 // resultHeading says the finding: how it would fit, else how much is right.
 func (d desk) resultHeading(a store.Attempt, results []grading.StepResult) (heading, lead string) {
-	right := fmt.Sprintf("%s of %s right.", upperFirst(inWords(rightIn(results))), inWords(len(results)))
+	right := upperFirst(ofAll(rightIn(results), len(results))) + " right."
 	if rightIn(results) == len(results) {
 		right = "All " + inWords(len(results)) + " right."
 	}
@@ -149,7 +151,7 @@ func (p *resultPage) next(d desk, results []grading.StepResult, next int) {
 	if next < 0 {
 		if d.sheet.AskedAt == nil {
 			p.Next = &Link{Text: "ask for a check", Href: "#next"}
-			p.Box = &nextBox{Heading: "Ask for a check", Ask: true, Button: "Ask for a check",
+			p.Box = &nextBox{Heading: "ask for a check", Ask: true, Button: "Ask for a check",
 				Says: []string{"All numbers are right. Only the instructor clears you to cut."}}
 		}
 		return
@@ -158,7 +160,7 @@ func (p *resultPage) next(d desk, results []grading.StepResult, next int) {
 	step, _ := stepOf(d.exercise, r.ID)
 	name := fmt.Sprintf("number %d, %s", next+1, midName(step.Name))
 	p.Next = &Link{Text: name, Href: "#next"}
-	p.Box = &nextBox{Heading: upperFirst(name), Button: fmt.Sprintf("Go to number %d", next+1), Href: fmt.Sprintf("%s#n%d", d.base(), next+1)}
+	p.Box = &nextBox{Heading: name, Button: fmt.Sprintf("Go to number %d", next+1), Href: fmt.Sprintf("%s#n%d", d.base(), next+1)}
 	switch r.Verdict {
 	case grading.Blank:
 		p.Box.Says = []string{"It was not in this attempt."}
@@ -183,6 +185,9 @@ func (d desk) resultLines(a store.Attempt, results []grading.StepResult, next in
 		l := resultLine{
 			Number: i + 1, Name: step.Name, Text: r.Given, Reading: readAs(said[r.ID]), Verdict: string(r.Verdict),
 			Key: key[r.ID], Next: i == next,
+		}
+		if text := strings.TrimSpace(r.Given); text != "" && !strings.HasPrefix(said[r.ID], text) {
+			l.Reading = "“" + text + "” " + strings.ToLower(l.Reading[:1]) + l.Reading[1:]
 		}
 		switch r.Verdict {
 		case grading.Wrong:
@@ -233,7 +238,8 @@ func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("fit of sheet %d: %w", d.sheet.No, err)
 	}
-	shown := &shownFit{Word: fit.Word.String(), Figure: bandText(fit.Word), Says: drawing.TellGaps(d.exercise.Family, gaps)}
+	told := drawing.TellGaps(d.exercise.Family, gaps)
+	shown := &shownFit{Word: fit.Word.String(), Figure: bandText(fit.Word), Says: pairUp(told)}
 	var exact *float64
 	if worst, ok := fit.Worst(); ok {
 		shown.Worst = worst.Name
@@ -248,8 +254,14 @@ func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
 		return nil, fmt.Errorf("draw the fit of sheet %d: %w", d.sheet.No, err)
 	}
 	shown.Views = shownViews(views)
-	for _, g := range gaps {
-		shown.Surfaces = append(shown.Surfaces, d.surface(g, fit))
+	for i, g := range gaps {
+		_, where, _ := strings.Cut(told[i], ": ")
+		o, _ := fit.Outcome(g.Consequence)
+		l := surfaceLine{Name: upperFirst(o.Name), Where: strings.TrimSuffix(where, "."), Fit: g.Most.String()}
+		if d.released() {
+			l.Least, l.Most = fmt.Sprintf("%.2f", o.Value.Min), fmt.Sprintf("%.2f", o.Value.Max)
+		}
+		shown.Surfaces = append(shown.Surfaces, l)
 	}
 	return shown, nil
 }
@@ -261,24 +273,24 @@ func (d desk) fitViews(blank joint.Values, gaps []drawing.Gap, fit joint.Fit) ([
 	return drawing.FitViews(d.exercise.Family, gaps)
 }
 
-// surface is a surface's line of the table: words before the release, figures
-// beside them afterwards.
-func (d desk) surface(g drawing.Gap, fit joint.Fit) surfaceLine {
-	o, _ := fit.Outcome(g.Consequence)
-	l := surfaceLine{Name: upperFirst(o.Name), Least: g.Least.String(), Most: g.Most.String(), Fit: g.Most.String()}
-	if g.Touches {
-		l.Least = "touches"
+// pairUp tells the near and the far one of a pair in one sentence where they
+// come out alike.
+func pairUp(told []string) []string {
+	var out []string
+	done := map[string]bool{}
+	for _, t := range told {
+		name, where, _ := strings.Cut(t, ": ")
+		far := strings.Replace(name, "Near ", "Far ", 1) + ": " + where
+		switch {
+		case done[t]:
+		case far != t && slices.Contains(told, far):
+			done[far] = true
+			out = append(out, strings.Replace(name, "Near ", "Both ", 1)+"s: "+where)
+		default:
+			out = append(out, t)
+		}
 	}
-	if g.LeastAt != "" && g.MostAt != "" {
-		l.Least += " " + drawing.Place(g.LeastAt)
-		l.Most += " " + drawing.Place(g.MostAt)
-	} else {
-		l.Least, l.Most = g.Most.String(), "the same all along"
-	}
-	if d.released() {
-		l.Least, l.Most = fmt.Sprintf("%.2f", o.Value.Min), fmt.Sprintf("%.2f", o.Value.Max)
-	}
-	return l
+	return out
 }
 
 // bandText is the range of a fit word.

@@ -3,6 +3,7 @@ package server
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -86,7 +87,7 @@ func (s *server) sheetPage(c echo.Context, d desk, texts map[string]string, entr
 		Send: d.sendBox(), Shared: p.Shared,
 		Draft: fmt.Sprintf("arrisbook:%d:%d:%d", d.class.ID, d.sheet.StudentNo, d.sheet.No),
 	}
-	next := d.next(&page)
+	next := d.next(&page, entries)
 	page.Check = d.checkBox(next < 0)
 	var err error
 	if page.Parts, err = d.parts(d.fields(texts, entries, next)); err != nil {
@@ -117,12 +118,19 @@ func stop(text string) string {
 
 // next finds the one next thing: the index of the number to work on, or -1
 // where the next thing is something else or there is none.
-func (d desk) next(page *sheetPage) int {
-	if d.clearance() != nil || d.shut() != "" {
-		return -1
-	}
+// A number that cannot be read comes first.
+func (d desk) next(page *sheetPage, entries map[string]entry) int {
 	marks := d.marks()
 	n := firstOpen(marks)
+	unread := slices.IndexFunc(marks, func(m grading.StepResult) bool { return entries[m.ID].Fault != "" })
+	switch {
+	case d.shut() != "":
+		return -1
+	case unread >= 0:
+		n = unread
+	case d.clearance() != nil:
+		return -1
+	}
 	switch {
 	case n >= 0:
 		step, _ := stepOf(d.exercise, marks[n].ID)
@@ -158,7 +166,15 @@ func (d desk) heading() (heading, lead string) {
 	case right == all:
 		return title + ": all " + inWords(all) + " right", d.dueLead("Layout first: only the instructor clears you to cut.")
 	}
-	return fmt.Sprintf("%s: %s of %s right", title, inWords(right), inWords(all)), d.dueLead("")
+	return title + ": " + ofAll(right, all) + " right", d.dueLead("")
+}
+
+// ofAll writes a share: in words, or in figures where the whole takes them.
+func ofAll(n, all int) string {
+	if all >= len(numberWords) {
+		return fmt.Sprintf("%d of %d", n, all)
+	}
+	return inWords(n) + " of " + inWords(all)
 }
 
 func numbersWord(n int) string {
@@ -174,9 +190,9 @@ func (d desk) dueLead(lead string) string {
 	switch {
 	case d.assignment.DueAt == nil:
 	case d.now.Before(*d.assignment.DueAt):
-		due = "Due " + when(*d.assignment.DueAt, d.zone) + "."
+		due = "Due " + onDay(*d.assignment.DueAt, d.now, d.zone) + "."
 	default:
-		due = "It was due " + when(*d.assignment.DueAt, d.zone) + "."
+		due = "It was due " + onDay(*d.assignment.DueAt, d.now, d.zone) + "."
 	}
 	return strings.TrimSpace(lead + " " + due)
 }

@@ -98,9 +98,9 @@ func ownLineOf(o store.OwnSheet, class store.Class, now time.Time) ownLine {
 	}
 	if due := o.Assignment.DueAt; due != nil {
 		if now.Before(*due) {
-			l.Note += ", due " + when(*due, zone)
+			l.Note += ", due " + onDay(*due, now, zone)
 		} else {
-			l.Note += ", was due " + when(*due, zone)
+			l.Note += ", was due " + onDay(*due, now, zone)
 		}
 	}
 	if released(o.Assignment, o.Cleared, now) {

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
 	"arrisbook/geom/drawing"
+	"arrisbook/geom/joint"
 	"arrisbook/grading"
 )
 
@@ -15,6 +17,15 @@ type sheetPart struct {
 	Picture         template.HTML
 	Letter, Caption string
 	Fields          []numberField
+}
+
+// first is the smallest number that a part asks. Parts stand in the order in
+// which numbers are worked out; one that only shows givens comes first.
+func (p sheetPart) first() int {
+	if len(p.Fields) == 0 {
+		return 0
+	}
+	return p.Fields[0].Number
 }
 
 // numberField is one asked number with its field and what became of it.
@@ -75,6 +86,7 @@ func (d desk) parts(fields []numberField) ([]sheetPart, error) {
 		p := &parts[view-1]
 		p.Fields = append(p.Fields, f)
 	}
+	slices.SortStableFunc(parts, func(a, b sheetPart) int { return a.first() - b.first() })
 	if len(rest) > 0 {
 		parts = append(parts, sheetPart{Fields: rest})
 	}
@@ -131,7 +143,7 @@ func (d desk) fields(texts map[string]string, entries map[string]entry, next int
 		if !d.stale() {
 			f.Sent = d.lastTexts()[st.ID]
 		}
-		f.judged(marks[i], said[st.ID], st, d.stale())
+		f.judged(marks[i], said[st.ID], st, d.stale(), d.units())
 		if e, ok := entries[st.ID]; ok && (marks[i].Given != f.Text || d.stale()) {
 			f.justRead(e)
 		}
@@ -142,7 +154,7 @@ func (d desk) fields(texts map[string]string, entries map[string]entry, next int
 
 // judged says what became of the text in the last attempt, if it is still the
 // same text.
-func (f *numberField) judged(m grading.StepResult, says string, st grading.SheetStep, stale bool) {
+func (f *numberField) judged(m grading.StepResult, says string, st grading.SheetStep, stale bool, units grading.Units) {
 	if strings.TrimSpace(f.Text) == "" {
 		f.Verdict = string(grading.Blank)
 		f.Reading = "A point, a comma or a fraction will do."
@@ -155,7 +167,7 @@ func (f *numberField) judged(m grading.StepResult, says string, st grading.Sheet
 	f.Verdict, f.Reading = string(m.Verdict), readAs(says)
 	switch m.Verdict {
 	case grading.Right:
-		f.Reading += " " + m.Reason
+		f.Reading += " " + withinText(st, units)
 	case grading.Near:
 		f.Reading += " Outside the tolerance, inside twice that. " + st.Why
 	case grading.Follows:
@@ -179,6 +191,22 @@ func readAs(says string) string {
 		return ""
 	}
 	return "Read as " + says + "."
+}
+
+// withinText says how near counts as right.
+func withinText(st grading.SheetStep, units grading.Units) string {
+	t, unit := st.Tolerance, ""
+	switch {
+	case st.Unit == joint.Deg:
+		unit = "°"
+	case st.Unit == joint.MM && units == grading.Inches:
+		return "Within " + strconv.FormatFloat(t/25.4, 'f', 3, 64) + " in."
+	case st.Unit == joint.MM:
+		unit = " mm"
+	case st.Unit == joint.MM2:
+		unit = " mm²"
+	}
+	return "Within " + strconv.FormatFloat(t, 'f', -1, 64) + unit + "."
 }
 
 // hintsOf are the sentences for a wrong number: the slip that gives it, others

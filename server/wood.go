@@ -141,7 +141,7 @@ func (s *server) woodPage(c echo.Context, d desk, f woodForm, entries map[string
 			Text:    f.Texts[p.ID], Reading: readAs(e.Says), Fault: e.Fault,
 		})
 	}
-	page.Rail = append([]Link{page.Rail[0], {Text: fmt.Sprintf("Sheet %d", d.sheet.No), Href: d.base()}}, page.Rail[1:]...)
+	page.Rail = []Link{page.Rail[0], {Text: fmt.Sprintf("Sheet %d", d.sheet.No), Href: d.base()}}
 	page.Block = d.block()
 	return page
 }

@@ -39,6 +39,16 @@ func clock(t, now time.Time, zone *time.Location) string {
 	return t.Format("Mon 2 Jan, 15:04")
 }
 
+// onDay writes a moment with its day, and with the year where that is another
+// one than now.
+func onDay(t, now time.Time, zone *time.Location) string {
+	t, now = t.In(zone), now.In(zone)
+	if t.Year() == now.Year() {
+		return t.Format("Mon 2 Jan, 15:04")
+	}
+	return t.Format("Mon 2 Jan 2006, 15:04")
+}
+
 // wallLayouts are what browsers send for a datetime-local field, and what
 // people type where the field is a plain one.
 var wallLayouts = []string{"2006-01-02T15:04", "2006-01-02T15:04:05", "2006-01-02 15:04"}

@@ -108,6 +108,7 @@
       shown[i.name] = i.value;
       line(i, "r").textContent = r.says ? "Read as " + r.says + "." : "";
       fault(i, r.fault ?? "");
+      if (r.fault) mark(i, "unreadable");
     }
   }
 
