@@ -37,9 +37,14 @@ var taught = map[string]lesson{
 	"through-dovetail": throughDovetail,
 	"lapped-dovetail":  lappedDovetail,
 	"angled-lap":       angledLap,
+	"unequal-mitre":    unequalMitre,
 	"angled-tenon":     angledTenon,
 	"head-scarf":       headScarf,
 	"head-v-joint":     headVJoint,
+	"splayed-leg":      splayedLeg,
+	"splayed-box":      splayedBox,
+	"coopered-vessel":  cooperedVessel,
+	"hip-rafter":       hipRafter,
 }
 
 // TaughtOrder lists the quantities of a family in teaching order; nil where

@@ -56,9 +56,14 @@ var families = []*Family{
 	throughDovetail,
 	lappedDovetail,
 	angledLap,
+	unequalMitre,
 	angledTenon,
 	headScarf,
 	headVJoint,
+	splayedLeg,
+	splayedBox,
+	cooperedVessel,
+	hipRafter,
 }
 
 // Parameter finds a parameter by id.
