@@ -2,6 +2,7 @@ package server
 
 import (
 	"fmt"
+	"net/http"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -36,8 +37,11 @@ func (s *server) desk(c echo.Context) (desk, error) {
 	if d.assignment, d.exercise, err = s.loadAssignment(ctx, sc.Class.ID, d.sheet.AssignmentNo); err != nil {
 		return d, err
 	}
-	if d.assignment.WithdrawnAt != nil || d.now.Before(d.assignment.OpensAt) {
+	if d.now.Before(d.assignment.OpensAt) {
 		return d, errNotFound
+	}
+	if d.assignment.WithdrawnAt != nil {
+		return d, errWithdrawn
 	}
 	if d.sheet.Attempts > 0 {
 		last, err := s.store.Attempt(ctx, sc.Class.ID, sc.Sheet, d.sheet.Attempts)
@@ -54,6 +58,10 @@ func (s *server) desk(c echo.Context) (desk, error) {
 	}
 	return d, err
 }
+
+// errWithdrawn tells whoever was at work why the sheet is gone.
+var errWithdrawn = &statusError{Status: http.StatusNotFound, Heading: "This sheet was withdrawn",
+	Sentence: "Your instructor has taken it back. What you sent is kept.", To: "/sheets", ToText: "to my sheets"}
 
 func (d desk) base() string { return fmt.Sprintf("%s/sheets/%d", classHref(d.class), d.sheet.No) }
 

@@ -267,6 +267,9 @@ func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
 }
 
 func (d desk) fitViews(blank joint.Values, gaps []drawing.Gap, fit joint.Fit) ([]drawing.View, error) {
+	if !hasDrawing(d.exercise) {
+		return []drawing.View{}, nil
+	}
 	if d.released() {
 		return drawing.ReleasedFitViews(d.exercise.Family, blank, fit)
 	}
