@@ -314,7 +314,7 @@ func TestSharedSessionEnds(t *testing.T) {
 	}
 	sit()
 	h.pass(181 * time.Second)
-	lost := pc.post(classPath(class, "/sheets/1"), "x", "1").want(t, 401, "this was not received")
+	lost := pc.post(classPath(class, "/sheets/1/attempts"), "x", "1").want(t, 401, "this was not received")
 	if got := lost.link("sign in again"); got != "/enter/"+class.Code {
 		t.Errorf("the way back is %q", got)
 	}

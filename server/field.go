@@ -12,7 +12,6 @@ type Field struct {
 	Auto              string // autocomplete token
 	Mode              string // inputmode
 	List              string // id of a list of proposals
-	Least             int    // characters, told to the browser as well
 	Upper             bool   // the keyboard starts with capitals
 	Focus             bool
 }
