@@ -1,318 +1,150 @@
 package joint
 
 import (
-	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"reflect"
 	"testing"
-
-	"arrisbook/geom"
 )
 
-// touches lists what a wrong number can move: no gap depends on the others.
-// Numbers that change both sides alike move nothing sideways.
-var touches = map[string][]string{
-	"half_angle":      {"travel", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-	"mouth_near":      {"travel", "lateral", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-	"mouth_far":       {"travel", "lateral", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-	"face_v_length":   {"travel", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-	"face_half_angle": {"travel", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-	"cheek_tilt":      {"travel", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-	"back_shift":      {"travel", "near_cheek", "far_cheek", "near_shoulder", "far_shoulder"},
-}
-
-// closes are the quantities that some gap depends on.
-var closes = []string{"half_angle", "mouth_near", "mouth_far", "face_v_length", "face_half_angle", "cheek_tilt", "back_shift"}
-
-// randomSlip is the key with up to three numbers off by up to 2.
-func randomSlip(rng *rand.Rand, key Values) Values {
-	s := Values{}
-	for n := 1 + rng.IntN(3); n > 0; n-- {
-		id := closes[rng.IntN(len(closes))]
-		s[id] = key[id] + 4*rng.Float64() - 2
-	}
-	return s
-}
-
+// The right numbers close: no gap is left, whether they are submitted or taken
+// as correct.
 func TestRightNumbersClose(t *testing.T) {
-	rng := rand.New(rand.NewPCG(41, 42))
-	worst := 0.0
-	for i := 0; i < 3000; i++ {
-		p := randomBlank(rng)
-		l, _ := headVJoint.Layout(p)
-		for _, submitted := range []Values{nil, l.Quantities} {
-			f, err := headVJoint.Fit(p, submitted)
-			if err != nil || f.Word != Tight || len(f.Outcomes) != 6 {
-				t.Fatalf("%v: %v %s %v, want tight with six consequences", p, f.Word, f.Trouble, err)
-			}
-			for _, o := range f.Outcomes {
-				worst = max(worst, math.Abs(o.Value.Min), math.Abs(o.Value.Max))
-			}
-		}
-	}
-	t.Logf("largest gap %.1e mm", worst)
-	if worst > 1e-9 {
-		t.Errorf("right numbers leave %g mm, want at most 1e-9", worst)
-	}
-}
-
-func TestMirroredPartsMirrorTheirGaps(t *testing.T) {
-	rng := rand.New(rand.NewPCG(43, 44))
-	for i := 0; i < 1000; i++ {
-		p := randomBlank(rng)
-		l, _ := headVJoint.Layout(p)
-		s := randomSlip(rng, l.Quantities)
-		near, far := l.Quantities["mouth_near"]+rng.NormFloat64(), l.Quantities["mouth_far"]+rng.NormFloat64()
-		s["mouth_near"], s["mouth_far"] = near, far
-		f, _ := headVJoint.Fit(p, s)
-		s["mouth_near"], s["mouth_far"] = p["width"]-far, p["width"]-near
-		g, _ := headVJoint.Fit(p, s)
-		for _, pair := range [][2]string{
-			{"near_cheek", "far_cheek"}, {"far_cheek", "near_cheek"},
-			{"near_shoulder", "far_shoulder"}, {"far_shoulder", "near_shoulder"}, {"travel", "travel"},
-		} {
-			got, want := value(t, g, pair[1]), value(t, f, pair[0])
-			if apart(got, want) > 1e-9 {
-				t.Errorf("mirrored %s is %v, want %v", pair[1], got, want)
-			}
-		}
-		if got, want := value(t, g, "lateral").Min, -value(t, f, "lateral").Min; math.Abs(got-want) > 1e-9 {
-			t.Errorf("mirrored lateral is %g, want %g", got, want)
-		}
-	}
-}
-
-func apart(a, b Spread) float64 { return max(math.Abs(a.Min-b.Min), math.Abs(a.Max-b.Max)) }
-
-func TestADeviationMovesOnlyWhatItCanTouch(t *testing.T) {
-	rng := rand.New(rand.NewPCG(45, 46))
-	for i := 0; i < 200; i++ {
-		p := randomBlank(rng)
-		l, _ := headVJoint.Layout(p)
-		for id, key := range l.Quantities {
-			f, err := headVJoint.Fit(p, Values{id: key + 2*rng.Float64() - 1})
-			if err != nil {
-				t.Fatal(err)
-			}
-			may := map[string]bool{}
-			for _, c := range touches[id] {
-				may[c] = true
-			}
-			for _, o := range f.Outcomes {
-				if moved := apart(o.Value, Spread{}); moved > 1e-9 && !may[o.ID] {
-					t.Errorf("%s moved %s by %g, want it not to", id, o.ID, moved)
+	eachFamily(t, func(t *testing.T, f *Family, _ testFamily) {
+		rng := rand.New(rand.NewPCG(41, 42))
+		worst := 0.0
+		for range 2000 {
+			p := randomBlankOf(f, rng)
+			l, _ := f.Layout(p)
+			for _, submitted := range []Values{nil, l.Quantities} {
+				fit, err := f.Fit(p, submitted)
+				if err != nil || fit.Word != Tight || fit.Trouble != "" || len(fit.Outcomes) != len(f.Consequences) {
+					t.Fatalf("%v: %v %s %v, want tight with all consequences", p, fit.Word, fit.Trouble, err)
+				}
+				for _, o := range fit.Outcomes {
+					if o.Gap {
+						worst = max(worst, math.Abs(o.Value.Min), math.Abs(o.Value.Max))
+					}
 				}
 			}
 		}
-	}
+		t.Logf("largest gap %.1e mm", worst)
+		if worst > 1e-9 {
+			t.Errorf("right numbers leave %g mm, want at most 1e-9", worst)
+		}
+	})
 }
 
-// Whatever was submitted: what touches is at 0, nothing goes into anything.
-func TestSeatedMeansTouchingSomewhereAndNowhereThrough(t *testing.T) {
-	rng := rand.New(rand.NewPCG(47, 48))
-	for i := 0; i < 1000; i++ {
-		p := randomBlank(rng)
-		l, _ := headVJoint.Layout(p)
-		f, _ := headVJoint.Fit(p, randomSlip(rng, l.Quantities))
-		least := math.Inf(1)
-		for _, o := range f.Outcomes {
-			if !o.Gap {
-				continue
-			}
-			least = min(least, o.Value.Min)
-			if o.Value.Min < -1e-9 || o.Value.Max < o.Value.Min {
-				t.Errorf("%v with %v: %s is %v, want 0 or more", p, f.Submitted, o.ID, o.Value)
+// A wrong number moves only the consequences it can touch, and does move each
+// of these on some blank.
+func TestADeviationMovesOnlyWhatItCanTouch(t *testing.T) {
+	type pair struct{ quantity, consequence string }
+	eachFamily(t, func(t *testing.T, f *Family, tf testFamily) {
+		rng := rand.New(rand.NewPCG(45, 46))
+		may, moved := map[pair]bool{}, map[pair]bool{}
+		for q, list := range tf.touches {
+			for _, c := range list {
+				may[pair{q, c}] = true
 			}
 		}
-		if least > 1e-9 {
-			t.Errorf("%v with %v: nothing nearer than %g, want contact", p, f.Submitted, least)
+		for range 200 {
+			p := randomBlankOf(f, rng)
+			right, _ := f.Fit(p, nil)
+			l, _ := f.Layout(p)
+			for _, q := range f.Quantities {
+				key, has := l.Quantities[q.ID]
+				if !has {
+					continue
+				}
+				fit, err := f.Fit(p, Values{q.ID: key + 2*rng.Float64() - 1})
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, o := range fit.Outcomes {
+					by, at := apart(o.Value, value(t, right, o.ID)), pair{q.ID, o.ID}
+					if by > 1e-9 && !may[at] {
+						t.Errorf("%s moved %s by %g, want it not to", q.ID, o.ID, by)
+					}
+					moved[at] = moved[at] || by > 1e-9
+				}
+			}
 		}
-	}
+		for at := range may {
+			if !moved[at] {
+				t.Errorf("%s never moved %s, want it to somewhere", at.quantity, at.consequence)
+			}
+		}
+	})
 }
 
+// A millionth more or less of any number changes every consequence by a
+// thousandth at most. Counts and sides, which have no unit, may jump.
 func TestConsequencesAreContinuous(t *testing.T) {
-	rng := rand.New(rand.NewPCG(49, 50))
-	worst := 0.0
-	for i := 0; i < 1000; i++ {
-		p := randomBlank(rng)
-		l, _ := headVJoint.Layout(p)
-		s := randomSlip(rng, l.Quantities)
-		f, _ := headVJoint.Fit(p, s)
-		for id := range s {
-			g, _ := headVJoint.Fit(p, with(s, Values{id: s[id] + 1e-6}))
-			for _, o := range f.Outcomes {
-				worst = max(worst, apart(value(t, g, o.ID), o.Value))
+	eachFamily(t, func(t *testing.T, f *Family, tf testFamily) {
+		rng := rand.New(rand.NewPCG(49, 50))
+		worst, at := 0.0, ""
+		for range 500 {
+			p := randomBlankOf(f, rng)
+			l, _ := f.Layout(p)
+			s := randomSlipOf(f, rng, l.Quantities)
+			fit, _ := f.Fit(p, s)
+			for id := range s {
+				g, _ := f.Fit(p, with(s, Values{id: s[id] + 1e-6}))
+				for _, o := range fit.Outcomes {
+					if by := apart(value(t, g, o.ID), o.Value); o.Unit != One && by > worst {
+						worst, at = by, o.ID
+					}
+				}
 			}
 		}
-	}
-	t.Logf("1e-6 in, at most %.1e out", worst)
-	if worst > 1e-3 {
-		t.Errorf("1e-6 in gives %g out, want at most 1e-3", worst)
-	}
+		t.Logf("1e-6 in, at most %.1e out (%s)", worst, at)
+		if worst > 1e-3 {
+			t.Errorf("1e-6 in gives %g out at %s, want at most 1e-3", worst, at)
+		}
+	})
 }
 
-// Random points are an independent judge: none lies in both parts where they
-// came to rest, and pushed further some do.
-func TestPartsDoNotInterfere(t *testing.T) {
-	rng := rand.New(rand.NewPCG(51, 52))
-	pushed := 0
-	for i := 0; i < 40; i++ {
-		p := randomBlank(rng)
-		l, _ := headVJoint.Layout(p)
-		s := randomSlip(rng, l.Quantities)
-		parts, err := headVJoint.MadePieces(p, s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		neck, head := parts[0].Pieces, parts[1].Pieces
-		if v := shared(neck, head); v > 1e-6 {
-			t.Errorf("%v with %v: the parts share %g mm³", p, s, v)
-		}
-		for n := 0; n < 3000; n++ {
-			v := geom.Vec{X: rng.Float64()*100 - 30, Y: (rng.Float64() - 0.5) * p["width"], Z: -rng.Float64() * p["thickness"]}
-			if within(neck, v, -1e-9) && within(head, v, -1e-9) {
-				t.Errorf("%v with %v: point %v is in both parts", p, s, v)
+// The word is that of the worst gap.
+func TestWordIsThatOfTheWorstGap(t *testing.T) {
+	eachFamily(t, func(t *testing.T, f *Family, tf testFamily) {
+		rng := rand.New(rand.NewPCG(57, 58))
+		words := map[Word]int{}
+		for range 300 {
+			p := randomBlankOf(f, rng)
+			l, _ := f.Layout(p)
+			s := randomSlipOf(f, rng, l.Quantities)
+			for id := range s {
+				s[id] = l.Quantities[id] + (s[id]-l.Quantities[id])*rng.Float64()*rng.Float64()
+			}
+			fit, _ := f.Fit(p, s)
+			words[fit.Word]++
+			if worst, ok := fit.Worst(); ok {
+				if want := WordOf(max(worst.Value.Max, -worst.Value.Min)); fit.Word != want {
+					t.Errorf("%v with %v: %v, want %v for %v", p, s, fit.Word, want, worst)
+				}
+			} else if f.seen == nil {
+				t.Errorf("%v with %v: no gap has a value", p, s)
 			}
 		}
-		sin, cos := geom.Deg(p["head_angle"]).SinCos()
-		further := geom.Vec{X: 0.2 * cos, Z: -0.2 * sin}
-		for j := range neck {
-			neck[j] = neck[j].Moved(further)
+		if len(words) < 4 {
+			t.Errorf("slips of all sizes give only %v, want every word", words)
 		}
-		if shared(neck, head) > 1e-3 {
-			pushed++
-		}
-	}
-	// Where a wrong bevel touches at the mouth, what stops it is the wall's
-	// plane, a little before the wall itself begins.
-	if pushed < 20 {
-		t.Errorf("pushed 0.2 mm further, %d of 40 interfere, want at least half", pushed)
-	}
-}
-
-func shared(a, b []geom.Solid) float64 {
-	sum := 0.0
-	for _, p := range a {
-		for _, q := range b {
-			if both, ok := p.Intersect(q, 1e-11); ok {
-				sum += both.Volume()
-			}
-		}
-	}
-	return sum
-}
-
-func within(pieces []geom.Solid, v geom.Vec, tol float64) bool {
-	for _, p := range pieces {
-		if p.Contains(v, tol) {
-			return true
-		}
-	}
-	return false
-}
-
-// As they should be, the parts fill what they are cut from: the head is its
-// slab less the V prism, and the tongue fills the V as deep as it reaches.
-func TestPiecesHaveTheirVolumes(t *testing.T) {
-	rng := rand.New(rand.NewPCG(53, 54))
-	for i := 0; i < 200; i++ {
-		p := randomBlank(rng)
-		parts, err := headVJoint.Pieces(p)
-		if err != nil || len(parts) != 2 {
-			t.Fatal(parts, err)
-		}
-		head := parts[1].Pieces
-		vee := p["v_width"] * p["v_length"] / 2 * p["thickness"]
-		want := (p["v_length"]+p["width"])*p["width"]*p["thickness"] - vee
-		if got := head[0].Volume() + head[1].Volume(); math.Abs(got/want-1) > 1e-12 {
-			t.Errorf("head has %g, want %g", got, want)
-		}
-		if d := head[0].Volume() - head[1].Volume(); math.Abs(d)/want > 1e-12 {
-			t.Errorf("the head's halves differ by %g", d)
-		}
-		if v := shared(parts[0].Pieces[:1], parts[0].Pieces[1:]); v > 1e-6 {
-			t.Errorf("body and tongue share %g", v)
-		}
-		// The tongue is a triangle in plan, between two parallel slanting
-		// planes a thickness apart: plan area times its height along z,
-		// whatever the tilt. Its plan is the head's V seen through the tilt.
-		tilt := p["head_angle"] * math.Pi / 180
-		if got, want := parts[0].Pieces[1].Volume(), p["v_width"]*p["v_length"]/math.Cos(tilt)/2*p["thickness"]; math.Abs(got/want-1) > 1e-12 {
-			t.Errorf("tongue has %g, want %g", got, want)
-		}
-	}
-}
-
-func TestFitOfNumbersThatMakeNoParts(t *testing.T) {
-	for _, c := range []struct {
-		name      string
-		submitted Values
-		outcomes  int
-		trouble   bool
-	}{
-		{"half angle of nothing", Values{"half_angle": 0}, 0, true},
-		{"half angle square", Values{"half_angle": 90}, 0, true},
-		{"negative half angle on the neck", Values{"face_half_angle": -20}, 0, true},
-		{"table on edge", Values{"cheek_tilt": 90}, 0, true},
-		{"no tongue", Values{"face_v_length": 0}, 0, true},
-		{"beyond any workshop", Values{"mouth_far": 1e300}, 0, true},
-		{"mouth points exchanged", Values{"mouth_near": 49.5, "mouth_far": 16.5}, 6, false},
-		{"a tongue wider than the neck has no shoulders", Values{"face_v_length": 100}, 4, false},
-		{"a tongue that passes above the head", Values{"face_v_length": 300}, 0, true},
-		{"a tongue like a needle", Values{"face_v_length": 1.6}, 6, false},
-	} {
-		f, err := headVJoint.Fit(worked, c.submitted)
-		if err != nil || len(f.Outcomes) != c.outcomes || (f.Trouble != "") != c.trouble || f.Word != Failed {
-			t.Errorf("%s: %v, %d consequences, trouble %q, %v; want failed, %d, trouble %v",
-				c.name, f.Word, len(f.Outcomes), f.Trouble, err, c.outcomes, c.trouble)
-		}
-	}
-}
-
-// An unbuildable blank is fitted where there is a joint to fit.
-func TestFitOfAnUnbuildableBlank(t *testing.T) {
-	f, err := headVJoint.Fit(with(worked, Values{"head_angle": 25}), nil)
-	if err != nil || f.Word != Tight || len(f.Outcomes) != 6 {
-		t.Errorf("tilted too far: %v %v %q, want tight with six consequences", f.Word, err, f.Trouble)
-	}
-	f, err = headVJoint.Fit(with(worked, Values{"v_length": -1}), nil)
-	if err != nil || f.Word != Failed || f.Trouble == "" {
-		t.Errorf("negative V: %v %v %q, want failed with a reason", f.Word, err, f.Trouble)
-	}
-}
-
-func TestConsequencesAsJSON(t *testing.T) {
-	l, _ := headVJoint.Layout(worked)
-	f, _ := headVJoint.Fit(worked, Values{"mouth_far": l.Quantities["mouth_far"] - 0.5})
-	text, err := json.Marshal(f.Consequences())
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got map[string]any
-	if err := json.Unmarshal(text, &got); err != nil {
-		t.Fatal(err)
-	}
-	if _, ok := got["travel"].(float64); !ok {
-		t.Errorf("travel in %s, want a number", text)
-	}
-	cheek, ok := got["near_cheek"].(map[string]any)
-	if !ok || len(cheek) != 2 || cheek["min"] == nil || cheek["max"] == nil {
-		t.Errorf("near_cheek in %s, want min and max", text)
-	}
+	})
 }
 
 func TestSameInputSameBits(t *testing.T) {
-	rng := rand.New(rand.NewPCG(55, 56))
-	p := randomBlank(rng)
-	l, _ := headVJoint.Layout(p)
-	s := randomSlip(rng, l.Quantities)
-	first, _ := headVJoint.Fit(p, s)
-	b, _ := headVJoint.Prepare(p)
-	for i := 0; i < 20; i++ {
-		again, _ := b.Fit(s)
-		if !reflect.DeepEqual(first, again) {
-			t.Fatalf("fit %v, then %v", first, again)
+	eachFamily(t, func(t *testing.T, f *Family, _ testFamily) {
+		rng := rand.New(rand.NewPCG(55, 56))
+		p := randomBlankOf(f, rng)
+		l, _ := f.Layout(p)
+		s := randomSlipOf(f, rng, l.Quantities)
+		first, _ := f.Fit(p, s)
+		b, _ := f.Prepare(p)
+		for range 20 {
+			again, _ := b.Fit(s)
+			if !reflect.DeepEqual(first, again) {
+				t.Fatalf("fit %v, then %v", first, again)
+			}
 		}
-	}
+	})
 }

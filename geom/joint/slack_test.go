@@ -4,40 +4,67 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
 // Nine tenths of the slack keep the word, to either side; eleven tenths leave
-// it to at least one.
+// it to at least one. Every number that a gap depends on has a slack.
 func TestSlackIsTheEdgeOfTheWord(t *testing.T) {
-	rng := rand.New(rand.NewPCG(61, 62))
-	for i := 0; i < 200; i++ {
-		p := randomBlank(rng)
-		b, err := headVJoint.Prepare(p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, id := range closes {
-			w := Word(rng.IntN(3))
-			s, ok, err := b.Slack(id, w)
-			if err != nil || !ok || s.Quantity != id {
-				t.Fatalf("Slack(%s, %v) = %v %v %v, want one", id, w, s, ok, err)
+	eachFamily(t, func(t *testing.T, f *Family, tf testFamily) {
+		rng := rand.New(rand.NewPCG(61, 62))
+		found := map[string]bool{}
+		for range 100 {
+			p := randomBlankOf(f, rng)
+			b, err := f.Prepare(p)
+			if err != nil {
+				t.Fatal(err)
 			}
-			if s.Gap == "" {
-				continue // nothing reaches the limit within the range
-			}
-			key := b.Layout().Quantities[id]
-			word := func(off float64) Word {
-				f, _ := b.Fit(Values{id: key + off})
-				return f.Word
-			}
-			if up, down := word(0.9*s.Deviation), word(-0.9*s.Deviation); up > w || down > w {
-				t.Errorf("%v: %s within 0.9 of %g is %v and %v, want %v", p, id, s.Deviation, up, down, w)
-			}
-			if up, down := word(1.1*s.Deviation), word(-1.1*s.Deviation); up <= w && down <= w {
-				t.Errorf("%v: %s beyond 1.1 of %g is %v and %v, want worse than %v", p, id, s.Deviation, up, down, w)
+			for _, q := range f.Quantities {
+				w := Word(rng.IntN(3))
+				s, ok, err := b.Slack(q.ID, w)
+				if err != nil || ok && s.Quantity != q.ID {
+					t.Fatalf("Slack(%s, %v) = %v %v %v, want one", q.ID, w, s, ok, err)
+				}
+				found[q.ID] = found[q.ID] || ok
+				if !ok || s.Gap == "" {
+					continue // nothing reaches the limit within the range
+				}
+				checkSlack(t, b, s, w)
 			}
 		}
+		for _, q := range f.Quantities {
+			if want := touchesAGap(f, tf, q.ID); found[q.ID] != want {
+				t.Errorf("Slack(%s) found %v, want %v", q.ID, found[q.ID], want)
+			}
+		}
+	})
+}
+
+// touchesAGap says whether a gap, from which the word is taken, depends on a
+// quantity.
+func touchesAGap(f *Family, tf testFamily, quantity string) bool {
+	for _, c := range f.Consequences {
+		if c.Gap && slices.Contains(tf.touches[quantity], c.ID) {
+			return true
+		}
+	}
+	return false
+}
+
+func checkSlack(t *testing.T, b *Blank, s Slack, w Word) {
+	t.Helper()
+	key := b.Layout().Quantities[s.Quantity]
+	word := func(off float64) Word {
+		f, _ := b.Fit(Values{s.Quantity: key + off})
+		return f.Word
+	}
+	p := b.Layout().Parameters
+	if up, down := word(0.9*s.Deviation), word(-0.9*s.Deviation); up > w || down > w {
+		t.Errorf("%v: %s within 0.9 of %g is %v and %v, want %v", p, s.Quantity, s.Deviation, up, down, w)
+	}
+	if up, down := word(1.1*s.Deviation), word(-1.1*s.Deviation); up <= w && down <= w {
+		t.Errorf("%v: %s beyond 1.1 of %g is %v and %v, want worse than %v", p, s.Quantity, s.Deviation, up, down, w)
 	}
 }
 
