@@ -1,6 +1,7 @@
 package server
 
 import (
+	"math"
 	"sync"
 	"time"
 )
@@ -16,7 +17,7 @@ type failures struct {
 }
 
 type failure struct {
-	count int
+	count float64
 	until time.Time // no further try before
 	last  time.Time
 }
@@ -45,7 +46,8 @@ func (f *failures) wait(key string) time.Duration {
 	return max(0, f.seen[key].until.Sub(f.now()))
 }
 
-// failed counts a failure.
+// failed counts a failure. What is free comes back over an hour, so that the
+// slips of a busy school's address never add up over days.
 func (f *failures) failed(key string, l limit) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -54,12 +56,13 @@ func (f *failures) failed(key string, l limit) {
 		f.sweep(now)
 	}
 	e := f.seen[key]
+	back := float64(l.free) * (now.Sub(e.last).Seconds() / forget.Seconds())
+	e.count = max(0, e.count-back) + 1
 	if now.Sub(e.last) > forget {
-		e = failure{}
+		e.count = 1
 	}
-	e.count++
 	e.last = now
-	if over := e.count - l.free; over > 0 {
+	if over := int(math.Ceil(e.count)) - l.free; over > 0 {
 		e.until = now.Add(min(l.most, delayStart<<min(over-1, 10)))
 	}
 	f.seen[key] = e

@@ -98,6 +98,20 @@ func TestFailures(t *testing.T) {
 	}
 }
 
+// An address from which somebody slips once every ten minutes is never slowed,
+// not in a month.
+func TestFailuresWearOff(t *testing.T) {
+	now := testStart
+	f := newFailures(func() time.Time { return now })
+	for range 30 * 24 * 6 {
+		f.failed("school", limitHere)
+		if got := f.wait("school"); got > 0 {
+			t.Fatalf("on %v it waits %v", now, got)
+		}
+		now = now.Add(10 * time.Minute)
+	}
+}
+
 // However many keys are tried, memory stays bounded and keys that wait now are
 // the last to be forgotten.
 func TestFailuresStayBounded(t *testing.T) {
