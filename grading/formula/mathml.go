@@ -44,18 +44,25 @@ func mathElement(body, alt string, block bool) string {
 const (
 	invisibleTimes = "<mo>\u2062</mo>"
 	applyFunction  = "<mo>\u2061</mo>"
+	// Both have no width of their own. A function keeps a sixth of an em from
+	// what stands beside it without brackets.
+	timesFunction = `<mo lspace="0.17em" rspace="0">` + "\u2062</mo>"
+	applyToSymbol = `<mo lspace="0" rspace="0.17em">` + "\u2061</mo>"
 )
 
 type mathWriter struct {
 	b      strings.Builder
 	symbol func(string) string
+	// inside counts the fractions around; one inside another is written on the
+	// line, or nobody could read it.
+	inside int
 }
 
 func (m *mathWriter) put(s string) { m.b.WriteString(s) }
 
 // node writes n, in brackets when it binds less than least.
 func (m *mathWriter) node(n Node, least int) {
-	fenced := binding(n) < least && !isFraction(n)
+	fenced := binding(n) < least && !m.stacked(n)
 	if fenced {
 		m.put("<mrow><mo>(</mo>")
 		defer m.put("<mo>)</mo></mrow>")
@@ -74,6 +81,9 @@ func (m *mathWriter) node(n Node, least int) {
 		m.call(n)
 	}
 }
+
+// stacked says that n is a fraction with a bar, which needs no brackets.
+func (m *mathWriter) stacked(n Node) bool { return isFraction(n) && m.inside == 0 }
 
 func isFraction(n Node) bool {
 	b, ok := n.(Binary)
@@ -96,10 +106,7 @@ func (m *mathWriter) binary(n Binary) {
 	left, right := sides(n)
 	switch n.Op {
 	case '/':
-		m.put("<mfrac>")
-		m.one(n.L)
-		m.one(n.R)
-		m.put("</mfrac>")
+		m.quotient(n)
 	case '^':
 		m.put("<msup>")
 		m.base(n.L)
@@ -114,6 +121,22 @@ func (m *mathWriter) binary(n Binary) {
 		m.put("<mo>" + map[byte]string{'+': "+", '-': "−"}[n.Op] + "</mo>")
 		m.node(n.R, right)
 	}
+}
+
+func (m *mathWriter) quotient(n Binary) {
+	if m.inside > 0 {
+		left, right := sides(n)
+		m.node(n.L, left)
+		m.put("<mo>/</mo>")
+		m.node(n.R, right)
+		return
+	}
+	m.inside++
+	m.put("<mfrac>")
+	m.one(n.L)
+	m.one(n.R)
+	m.put("</mfrac>")
+	m.inside--
 }
 
 // base writes what a power stands on: only a number or a name goes without
@@ -132,7 +155,7 @@ func (m *mathWriter) base(n Node) {
 // times is the sign between two factors: none before a bracket, a function or
 // a one-letter symbol, a cross before numbers, fractions and whole words.
 func (m *mathWriter) times(l, r Node) string {
-	if m.isWord(lastFactor(l)) || m.isWord(r) || isFraction(l) || isFraction(r) {
+	if m.isWord(lastFactor(l)) || m.isWord(r) || m.stacked(l) || m.stacked(r) {
 		return "<mo>×</mo>"
 	}
 	switch r := r.(type) {
@@ -141,6 +164,10 @@ func (m *mathWriter) times(l, r Node) string {
 	case Binary:
 		if _, number := r.L.(Num); number && r.Op == '^' {
 			return "<mo>×</mo>"
+		}
+	case Call:
+		if r.Func != "sqrt" && r.Func != "hypot" {
+			return timesFunction
 		}
 	}
 	return invisibleTimes
@@ -159,7 +186,7 @@ func (m *mathWriter) isWord(n Node) bool {
 	if !ok {
 		return false
 	}
-	main, _, _ := strings.Cut(m.symbolOf(name.ID), "_")
+	main, _ := split(m.symbolOf(name.ID))
 	return utf8.RuneCountInString(main) > 1
 }
 
@@ -174,7 +201,7 @@ func (m *mathWriter) call(n Call) {
 		m.node(Op(Op(n.Args[0], '^', Of(2)), '+', Op(n.Args[1], '^', Of(2))), 0)
 		m.put("</msqrt>")
 	default:
-		m.put("<mi>" + printedFunction(n.Func) + "</mi>" + applyFunction)
+		m.put("<mi>" + printedFunction(n.Func) + "</mi>")
 		m.argument(n)
 	}
 }
@@ -192,14 +219,16 @@ func printedFunction(fn string) string {
 func (m *mathWriter) argument(n Call) {
 	switch x := n.Args[0].(type) {
 	case Num:
+		m.put(applyToSymbol)
 		m.node(x, 0)
 		if n.Func[0] != 'a' {
 			m.put("<mo lspace=\"0\" rspace=\"0\">°</mo>")
 		}
 	case Name:
+		m.put(applyToSymbol)
 		m.node(x, 0)
 	default:
-		m.put("<mrow><mo>(</mo>")
+		m.put(applyFunction + "<mrow><mo>(</mo>")
 		m.node(x, 0)
 		m.put("<mo>)</mo></mrow>")
 	}

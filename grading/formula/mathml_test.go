@@ -14,12 +14,14 @@ import (
 func testSymbol(id string) string {
 	return map[string]string{
 		"half_angle": "alpha", "v_width": "B", "v_length": "L", "face_v_length": "L_f", "head_angle": "θ",
-		"tails": "n", "sum": "Σw", "odd": `<&"`,
+		"tails": "n", "long": "L′", "near": "m₁", "sum": "Σw", "odd": `<&"`,
 	}[id]
 }
 
 func TestMathML(t *testing.T) {
 	const times, of = "<mo>\u2062</mo>", "<mo>\u2061</mo>"
+	const toSymbol = `<mo lspace="0" rspace="0.17em">` + "\u2061</mo>"
+	const before = `<mo lspace="0.17em" rspace="0">` + "\u2062</mo>"
 	tests := []struct{ left, in, want string }{
 		{"", "2.50", "<mn>2.50</mn>"},
 		{"half_angle", "v_width", "<mi>α</mi><mo>=</mo><mi>B</mi>"},
@@ -40,11 +42,16 @@ func TestMathML(t *testing.T) {
 		{"", "v_width^2", "<msup><mi>B</mi><mn>2</mn></msup>"},
 		{"", "sqrt(a+b)", "<msqrt><mi>a</mi><mo>+</mo><mi>b</mi></msqrt>"},
 		{"", "hypot(a,b)", "<msqrt><msup><mi>a</mi><mn>2</mn></msup><mo>+</mo><msup><mi>b</mi><mn>2</mn></msup></msqrt>"},
-		{"", "cos(head_angle)", "<mi>cos</mi>" + of + "<mi>θ</mi>"},
-		{"", "cos(10)", "<mi>cos</mi>" + of + `<mn>10</mn><mo lspace="0" rspace="0">°</mo>`},
+		{"", "cos(head_angle)", "<mi>cos</mi>" + toSymbol + "<mi>θ</mi>"},
+		{"", "cos(10)", "<mi>cos</mi>" + toSymbol + `<mn>10</mn><mo lspace="0" rspace="0">°</mo>`},
 		{"", "atan(a+1)", "<mi>arctan</mi>" + of + "<mrow><mo>(</mo><mi>a</mi><mo>+</mo><mn>1</mn><mo>)</mo></mrow>"},
-		{"", "v_length*tan(head_angle)", "<mi>L</mi>" + times + "<mi>tan</mi>" + of + "<mi>θ</mi>"},
-		{"", "tan(head_angle)^2", "<msup><mrow><mo>(</mo><mi>tan</mi>" + of + "<mi>θ</mi><mo>)</mo></mrow><mn>2</mn></msup>"},
+		{"", "v_length*tan(head_angle)", "<mi>L</mi>" + before + "<mi>tan</mi>" + toSymbol + "<mi>θ</mi>"},
+		{"", "tan(head_angle)^2", "<msup><mrow><mo>(</mo><mi>tan</mi>" + toSymbol + "<mi>θ</mi><mo>)</mo></mrow><mn>2</mn></msup>"},
+		{"", "long", "<msup><mi>L</mi><mo>′</mo></msup>"},
+		{"", "near*2", "<msub><mi>m</mi><mn>1</mn></msub><mo>×</mo><mn>2</mn>"},
+		{"", "near*v_width", "<msub><mi>m</mi><mn>1</mn></msub>" + times + "<mi>B</mi>"},
+		{"", "atan((v_width/2)/v_length)", "<mi>arctan</mi>" + of + "<mrow><mo>(</mo><mfrac><mrow><mi>B</mi><mo>/</mo><mn>2</mn></mrow><mi>L</mi></mfrac><mo>)</mo></mrow>"},
+		{"", "a/(b/(c+d))", "<mfrac><mi>a</mi><mrow><mi>b</mi><mo>/</mo><mrow><mo>(</mo><mi>c</mi><mo>+</mo><mi>d</mi><mo>)</mo></mrow></mrow></mfrac>"},
 		{"", "odd", "<mi>&lt;&amp;&#34;</mi>"},
 	}
 	for _, tt := range tests {

@@ -27,12 +27,43 @@ func (m *mathWriter) symbolOf(id string) string {
 }
 
 func (m *mathWriter) name(id string) {
-	main, sub, lowered := strings.Cut(m.symbolOf(id), "_")
-	if !lowered || main == "" || sub == "" {
-		m.put(identifier(main + sub))
-		return
+	symbol := m.symbolOf(id)
+	main, mark := split(symbol)
+	switch {
+	case mark == "":
+		m.put(identifier(symbol))
+	case mark == prime:
+		m.put("<msup>" + identifier(main) + "<mo>" + prime + "</mo></msup>")
+	default:
+		m.put("<msub>" + identifier(main) + identifier(mark) + "</msub>")
 	}
-	m.put("<msub>" + identifier(main) + identifier(sub) + "</msub>")
+}
+
+const prime = "′"
+
+// lowered are the small figures that a symbol may end with.
+var lowered = map[string]string{
+	"₀": "0", "₁": "1", "₂": "2", "₃": "3", "₄": "4", "₅": "5", "₆": "6", "₇": "7", "₈": "8", "₉": "9",
+}
+
+// split takes a prime or a subscript off a symbol, so that the letter is set
+// as a letter: "L′", "m₁", "L_f".
+func split(symbol string) (main, mark string) {
+	if main, sub, ok := strings.Cut(symbol, "_"); ok && main != "" && sub != "" {
+		return main, sub
+	}
+	last, size := utf8.DecodeLastRuneInString(symbol)
+	main = symbol[:len(symbol)-size]
+	if main == "" {
+		return symbol, ""
+	}
+	if string(last) == prime {
+		return main, prime
+	}
+	if figure, ok := lowered[string(last)]; ok {
+		return main, figure
+	}
+	return symbol, ""
 }
 
 // identifier is one mi, italic by itself when it is one letter; words with
