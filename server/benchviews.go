@@ -40,8 +40,8 @@ func shownGivens(ex *grading.Exercise, sheet grading.Sheet, units grading.Units)
 // keyViews draws the student's own blank in its true shape with the right
 // numbers: for the staff, who check the wood against it.
 func keyViews(b benchCase) ([]shownView, error) {
-	if b.exercise.Family == nil {
-		return []shownView{}, nil // an exercise without a family has no drawing
+	if !hasDrawing(b.exercise) {
+		return []shownView{}, nil
 	}
 	sheet, units := b.sheet.Current(), unitsOf(b.class)
 	show := drawing.Sheet{
@@ -63,10 +63,11 @@ func keyViews(b benchCase) ([]shownView, error) {
 	return shownViews(views), nil
 }
 
-// hasFit says whether numbers were sent on this wood whose joint can be built.
+// hasFit says whether numbers were sent on this wood whose joint can be built
+// and drawn.
 func (b benchCase) hasFit() bool {
 	last, sent := b.last()
-	return sent && b.exercise.Family != nil && last.Wood == b.sheet.Wood && last.Result.Fit != nil
+	return sent && hasDrawing(b.exercise) && last.Wood == b.sheet.Wood && last.Result.Fit != nil
 }
 
 // fit draws how the last numbers would close, with figures.
