@@ -93,9 +93,16 @@ func (s *server) echo() *echo.Echo {
 		e.IPExtractor = echo.ExtractIPFromXFFHeader()
 	}
 	e.Pre(forgetClientID)
-	e.Use(middleware.RequestID(), s.secureHeaders, middleware.Recover(), middleware.BodyLimit(bodyLimit), s.fromOwnPages, s.identify)
+	e.Use(middleware.RequestID(), s.secureHeaders, middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: s.panicked}), middleware.BodyLimit(bodyLimit), s.fromOwnPages, s.identify)
 	for _, r := range routes() {
 		e.Add(r.Method, r.Path, s.handle(r))
 	}
 	return e
+}
+
+// panicked logs what broke and where; the answer is made from the error like
+// any other fault of ours.
+func (s *server) panicked(c echo.Context, err error, stack []byte) error {
+	s.log.Error("panic", "error", err, "request", requestID(c), "stack", string(stack))
+	return err
 }
