@@ -104,6 +104,9 @@ const revokeMost = 120
 // postRevoke takes a clearance back.
 func (s *server) postRevoke(c echo.Context) error {
 	sc := where(c)
+	if _, err := s.store.Sheet(c.Request().Context(), sc.Class.ID, sc.Sheet); err != nil {
+		return err
+	}
 	why := strings.TrimSpace(c.FormValue("why"))
 	if why == "" {
 		why = "Talk to me first."

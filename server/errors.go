@@ -57,6 +57,10 @@ func (s *server) answerError(err error, c echo.Context) {
 
 func (s *server) errorPage(err error, c echo.Context) (int, errorPage) {
 	page := errorPage{Frame: s.frame(c, "Not possible"), Home: "/", HomeText: "back to the start"}
+	// An address that is hidden answers like one that does not exist: to the letter.
+	for i := range page.Rail {
+		page.Rail[i].Here = false
+	}
 	var own *statusError
 	var echoErr *echo.HTTPError
 	status := http.StatusInternalServerError

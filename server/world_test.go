@@ -1,0 +1,259 @@
+package server
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"golang.org/x/net/html"
+
+	"arrisbook/geom/joint"
+	"arrisbook/grading"
+	"arrisbook/server/store"
+	"arrisbook/server/store/storetest"
+)
+
+// world is a small school for tests that try every door: a server whose
+// requests need no network, a look into its tables, and people who are signed
+// in without typing anything.
+type world struct {
+	*harness
+	handler http.Handler
+	db      *pgx.Conn
+	hash    string // of testPassword, so that no test hashes it for everybody
+	sum     string // the statement of checksum
+	sent    int    // see rightTexts
+}
+
+func newWorld(t testing.TB, options ...func(*Config)) *world {
+	t.Helper()
+	url := storetest.URL(t)
+	st, err := store.Open(context.Background(), url, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(st.Close)
+	options = append([]func(*Config){func(c *Config) { c.Store, c.Lessons = st, shippedLessons(t) }}, options...)
+	w := &world{harness: startServer(t, options...)}
+	w.Store = st
+	w.handler = w.Server.handler()
+	if w.db, err = pgx.Connect(context.Background(), url); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { w.db.Close(context.Background()) })
+	if w.hash, err = w.Server.hashing.hash(context.Background(), testPassword); err != nil {
+		t.Fatal(err)
+	}
+	w.sum = w.checksumSQL()
+	return w
+}
+
+// checksumSQL names everything that is kept, but for sessions: those tell
+// when somebody was last seen.
+func (w *world) checksumSQL() string {
+	tables := queryAll[string](w, `SELECT table_name::text FROM information_schema.tables
+		WHERE table_schema = 'public' AND table_type = 'BASE TABLE' AND table_name NOT IN ('sessions', 'goose_db_version')
+		ORDER BY 1`)
+	if len(tables) < 10 {
+		w.t.Fatalf("only these tables: %v", tables)
+	}
+	var parts []string
+	for _, name := range tables {
+		parts = append(parts, "SELECT '"+name+" ' || t::text AS r FROM "+name+" t")
+	}
+	return "SELECT coalesce(md5(string_agg(r, ';' ORDER BY r)), '') FROM (" + strings.Join(parts, " UNION ALL ") + ") rows"
+}
+
+// checksum changes when any row of any table but sessions does.
+func (w *world) checksum() string { return queryOne[string](w, w.sum) }
+
+func queryOne[T any](w *world, sql string, args ...any) T {
+	w.t.Helper()
+	var v T
+	if err := w.db.QueryRow(context.Background(), sql, args...).Scan(&v); err != nil {
+		w.t.Fatalf("%v: %s", err, sql)
+	}
+	return v
+}
+
+func queryAll[T any](w *world, sql string, args ...any) []T {
+	w.t.Helper()
+	rows, err := w.db.Query(context.Background(), sql, args...)
+	if err != nil {
+		w.t.Fatalf("%v: %s", err, sql)
+	}
+	all, err := pgx.CollectRows(rows, pgx.RowTo[T])
+	if err != nil {
+		w.t.Fatalf("%v: %s", err, sql)
+	}
+	return all
+}
+
+func (w *world) must(err error) {
+	w.t.Helper()
+	if err != nil {
+		w.t.Fatal(err)
+	}
+}
+
+// account makes one of the staff.
+func (w *world) account(word string, mayTeach bool) store.Staff {
+	w.t.Helper()
+	p, err := w.Store.AddStaff(context.Background(), store.NewStaff{
+		Email: word + "@shop.example", Name: strings.ToUpper(word[:1]) + word[1:] + " Test",
+		PasswordHash: w.hash, MayTeach: mayTeach, At: w.Now(),
+	})
+	w.must(err)
+	return p
+}
+
+// member takes one of the staff into a class.
+func (w *world) member(class store.Class, p store.Staff, role string, mayClear bool) {
+	w.t.Helper()
+	ctx := context.Background()
+	_, hash := newToken()
+	w.must(w.Store.Invite(ctx, class.ID, hash, role, mayClear, w.Now().Add(time.Hour)))
+	w.must(w.Store.JoinAs(ctx, hash, p.ID, w.Now()))
+}
+
+// staffToken starts a session of one of the staff, as it now stands in the book.
+func (w *world) staffToken(id int64) string {
+	w.t.Helper()
+	p, err := w.Store.StaffByID(context.Background(), id)
+	w.must(err)
+	return w.session(func(ctx context.Context) error { return w.Server.signInStaff(ctx, p) })
+}
+
+// studentToken starts a student's session at an own device or a shared PC.
+func (w *world) studentToken(class store.Class, no int, shared bool) string {
+	w.t.Helper()
+	p, err := w.Store.StudentByNo(context.Background(), class.ID, no)
+	w.must(err)
+	return w.session(func(ctx context.Context) error { return w.Server.signInStudent(ctx, p, class.Code, shared) })
+}
+
+func (w *world) session(start func(context.Context) error) string {
+	w.t.Helper()
+	m := w.Server.sessions
+	ctx, err := m.Load(context.Background(), "")
+	w.must(err)
+	w.must(start(ctx))
+	token, _, err := m.Commit(ctx)
+	w.must(err)
+	return token
+}
+
+// call is one request. A body without a type is a form.
+type call struct {
+	Method, Path string
+	Token        string // of the session; empty: nobody
+	Body         string
+	Type         string
+	Header       http.Header
+}
+
+// ask sends a request past the network, and follows no redirect.
+func (w *world) ask(c call) *page {
+	w.t.Helper()
+	var body io.Reader
+	if c.Body != "" {
+		body = strings.NewReader(c.Body)
+	}
+	req, err := http.NewRequest(c.Method, w.URL+c.Path, body)
+	w.must(err)
+	req.RemoteAddr, req.RequestURI = "192.0.2.7:4000", req.URL.RequestURI()
+	for name, values := range c.Header {
+		req.Header[name] = values
+	}
+	if c.Type == "" && c.Method == http.MethodPost {
+		c.Type = "application/x-www-form-urlencoded"
+	}
+	if c.Type != "" {
+		req.Header.Set("Content-Type", c.Type)
+	}
+	if c.Token != "" {
+		req.AddCookie(&http.Cookie{Name: w.Server.sessions.Cookie.Name, Value: c.Token})
+	}
+	rec := httptest.NewRecorder()
+	w.handler.ServeHTTP(rec, req)
+	p := &page{Status: rec.Code, Path: c.Path, Header: rec.Header(), Body: rec.Body.String(), Doc: &html.Node{}}
+	if strings.HasPrefix(p.Header.Get("Content-Type"), "text/html") {
+		p.Doc, err = html.Parse(bytes.NewReader(rec.Body.Bytes()))
+		w.must(err)
+	}
+	return p
+}
+
+// given is an exercise handed to students.
+type given struct {
+	assignment store.Assignment
+	exercise   *grading.Exercise
+}
+
+// give hands out an exercise. The blanks follow from the seed alone.
+func (w *world) give(class store.Class, by store.Staff, exercise string, students []store.Student, seed uint64, change func(*store.Assignment)) given {
+	w.t.Helper()
+	ctx := context.Background()
+	shipped, ok := w.Server.cfg.Lessons.Exercise(exercise)
+	if !ok {
+		w.t.Fatalf("no exercise %s", exercise)
+	}
+	ex, err := w.Server.keepExercise(ctx, shipped)
+	w.must(err)
+	next := seed
+	sheets, err := issue(ex, students, nil, shopOf(class), func() uint64 { next++; return next })
+	w.must(err)
+	a := store.Assignment{
+		ClassID: class.ID, Exercise: ex.ID, Version: ex.Version, Title: ex.Title, OpensAt: w.Now().Add(-time.Minute),
+		Release: store.ReleaseByHand, CreatedBy: by.ID, CreatedAt: w.Now(),
+	}
+	if change != nil {
+		change(&a)
+	}
+	a.No, err = w.Store.CreateAssignment(ctx, a, sheets)
+	w.must(err)
+	return given{a, ex}
+}
+
+// sheetOf is the number of a student's newest sheet.
+func (w *world) sheetOf(class store.Class, student int) int {
+	w.t.Helper()
+	return queryOne[int](w, `SELECT max(no) FROM sheets WHERE class_id = $1 AND student_no = $2`, class.ID, student)
+}
+
+// rightTexts are the right numbers of a sheet, written each time with another
+// number of decimals, so that they are never the ones that were sent before.
+func (w *world) rightTexts(g given, sheet store.Sheet) map[string]string {
+	w.sent++
+	texts := map[string]string{}
+	key := grading.Key(g.exercise, sheet.Current().Parameters)
+	for _, st := range sheet.Current().Steps {
+		texts[st.ID] = strconv.FormatFloat(key[st.ID], 'f', 4+w.sent%4, 64)
+		if st.Unit == joint.MM {
+			texts[st.ID] += " mm" // in a class that counts in inches as well
+		}
+	}
+	return texts
+}
+
+// complete sends all right numbers and gives the number of the attempt.
+func (w *world) complete(g given, sheet int) int {
+	w.t.Helper()
+	ctx := context.Background()
+	class := mustClass(w.t, w.harness, g.assignment.ClassID)
+	sh, err := w.Store.Sheet(ctx, class.ID, sheet)
+	w.must(err)
+	form := numbersForm{Key: newKey(), Wood: sh.Wood, Texts: w.rightTexts(g, sh)}
+	no, _, err := w.Store.Submit(ctx, store.Submission{
+		ClassID: class.ID, Sheet: sheet, Key: form.Key, BodyHash: form.bodyHash(), At: w.Now(),
+	}, form.judge(g.exercise, unitsOf(class), w.Now()))
+	w.must(err)
+	return no
+}
