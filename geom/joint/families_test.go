@@ -229,4 +229,57 @@ var testFamilies = map[string]testFamily{
 		maybe:   []string{"max_head_angle"},
 		collide: neverCollide,
 	},
+	"unequal-mitre": {
+		ranges: map[string][2]float64{
+			"width_a": {30, 90}, "width_b": {30, 90}, "corner_angle": {60, 135},
+		},
+		touches: map[string][]string{
+			"mitre_a": {"corner_made", "length_step", "gap", "gap_side"},
+			"mitre_b": {"corner_made", "length_step", "gap", "gap_side"},
+		},
+	},
+	"splayed-leg": {
+		ranges: map[string][2]float64{
+			"height": {300, 700}, "rake": {3, 25}, "splay": {3, 25}, "top_spacing": {150, 400}, "stretcher_height": {80, 280},
+		},
+		touches: map[string][]string{
+			"foot_rake":  {"foot_error"},
+			"foot_splay": {"foot_error"},
+			"resultant":  {"foot_error", "height_error"},
+			"sightline":  {"foot_error"},
+			"drill_tilt": {"foot_error", "height_error"},
+			"leg_length": {"foot_error", "height_error"},
+		},
+	},
+	"splayed-box": {
+		ranges: map[string][2]float64{
+			"sides": {3, 12}, "tilt": {5, 45}, "thickness": {8, 20}, "height": {60, 250},
+		},
+		touches: map[string][]string{
+			"face_angle":  {"tilt_made", "gap", "gap_side", "closing_gap"},
+			"mitre_bevel": {"gap", "gap_side", "closing_gap"},
+			"butt_bevel":  {"gap", "gap_side", "closing_gap"},
+		},
+		maybe: []string{"butt_bevel"},
+	},
+	"coopered-vessel": {
+		ranges: map[string][2]float64{
+			"staves": {6, 20}, "top_diameter": {220, 420}, "bottom_diameter": {140, 320}, "height": {180, 420}, "thickness": {9, 20},
+		},
+		touches: map[string][]string{
+			"taper_angle": {"tilt_made", "gap", "gap_side", "closing_gap"},
+			"edge_bevel":  {"gap", "gap_side", "closing_gap"},
+		},
+	},
+	"hip-rafter": {
+		ranges: map[string][2]float64{
+			"rise": {2, 20}, "run": {10, 14}, "span": {2000, 9000},
+		},
+		touches: map[string][]string{
+			"pitch_angle":   {"ridge_error"},
+			"common_length": {"ridge_error"},
+			"hip_length":    {"ridge_error"},
+			"hip_plumb":     {"ridge_error"},
+		},
+	},
 }

@@ -50,9 +50,14 @@ func (g roofGivens) frame() (f roofFrame, ok bool) {
 	return f, okFirst && okSecond && okHip && okHead && okCommon
 }
 
+// steepest is the most that a roof may rise for one of run. Beyond it lengths
+// grow out of all proportion to the span.
+const steepest = 5
+
 // layoutHipRafter measures the two rafters and the roof planes.
 func layoutHipRafter(p Values, set func(string, float64)) []string {
-	f, ok := roofGivensOf(p).frame()
+	g := roofGivensOf(p)
+	f, ok := g.frame()
 	if !ok {
 		return nil // a size is out of range, and that is said already
 	}
@@ -74,6 +79,9 @@ func layoutHipRafter(p Values, set func(string, float64)) []string {
 	}
 	if a, ok := geom.Dihedral(f.first, f.second); ok {
 		set("roof_dihedral", a.Degrees())
+	}
+	if g.rise > steepest*g.run {
+		return []string{"So steep a roof is a wall: the rise must be no more than five times the run."}
 	}
 	return nil
 }

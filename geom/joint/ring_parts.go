@@ -7,6 +7,10 @@ import (
 	"arrisbook/geom"
 )
 
+// mostShown is how many sides are made at most: more than any ring has that
+// can be built.
+const mostShown = 100
+
 // ringParts are the sides of a ring, mitred as submitted, each slid home
 // against the planes between it and its neighbours.
 func ringParts(v ringNumbers, name string) ([]Part, string) {
@@ -14,8 +18,8 @@ func ringParts(v ringNumbers, name string) ([]Part, string) {
 	if trouble := makeRing(v, &m); trouble != "" {
 		return nil, trouble
 	}
-	if v.sides != math.Trunc(v.sides) {
-		return nil, "A ring has a whole number of sides."
+	if v.sides != math.Trunc(v.sides) || v.sides > mostShown {
+		return nil, "A ring has a whole number of sides, and not so many."
 	}
 	mirrored := m.end
 	mirrored.N.Y = -mirrored.N.Y

@@ -59,15 +59,17 @@ func (g legGivens) frame() (f legFrame, ok bool) {
 func layoutSplayedLeg(p Values, set func(string, float64)) []string {
 	g := legGivensOf(p)
 	f, ok := g.frame()
+	leans := false
 	if ok {
-		f.measureLeg(set)
+		leans = f.measureLeg(set)
 		g.measureStretcher(f, set)
 	}
-	return g.problems()
+	return g.problems(ok && !leans)
 }
 
-// measureLeg sets what is bored and cut for the leg.
-func (f legFrame) measureLeg(set func(string, float64)) {
+// measureLeg sets what is bored and cut for the leg, and says whether it leans
+// in any direction.
+func (f legFrame) measureLeg(set func(string, float64)) (leans bool) {
 	out := r3.Sub(f.foot, f.hole)
 	set("foot_rake", geom.Dot(out, f.rake))
 	set("foot_splay", geom.Dot(out, f.splay))
@@ -79,9 +81,12 @@ func (f legFrame) measureLeg(set func(string, float64)) {
 	}
 	plan := r3.Sub(f.seat.Foot(f.foot), f.hole)
 	// A leg that stands upright leans in no direction.
-	if a, ok := geom.AngleOn(f.up, f.rake, plan); ok && geom.Norm(plan) > exact {
+	a, ok := geom.AngleOn(f.up, f.rake, plan)
+	leans = ok && geom.Norm(plan) > exact
+	if leans {
 		set("sightline", a.Degrees())
 	}
+	return leans
 }
 
 // measureStretcher sets what joins this leg to its mirror image.
@@ -101,9 +106,9 @@ func (g legGivens) measureStretcher(f legFrame, set func(string, float64)) {
 }
 
 // problems is the buildable rule.
-func (g legGivens) problems() []string {
+func (g legGivens) problems(upright bool) []string {
 	var out []string
-	if g.rake == 0 && g.splay == 0 {
+	if upright {
 		out = append(out, "A leg without rake and splay stands upright: it has no sightline.")
 	}
 	if g.stretcher >= g.height && g.height > 0 {
