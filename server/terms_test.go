@@ -92,7 +92,7 @@ func TestWithdraw(t *testing.T) {
 	b.teacher.press(b.teacher.get(b.given), b.given+"/withdraw").want(t, http.StatusOK, "is withdrawn", "Withdrawn by Ada Test")
 	b.pupil.get("/sheets").want(t, http.StatusOK, "No sheet yet")
 	b.pupil.get(b.href).want(t, http.StatusNotFound, "This sheet was withdrawn")
-	b.pupil.get(b.href + "/attempts/1").want(t, http.StatusNotFound)
+	b.pupil.get(b.href+"/attempts/1").want(t, http.StatusNotFound)
 	b.pressed(newKey(), b.right()).want(t, http.StatusNotFound)
 	b.teacher.press(b.teacher.get(b.given), b.given+"/giveout").want(t, http.StatusOK, "Given out again")
 	b.pupil.get(b.href).want(t, http.StatusOK, "all six right", "Attempt 1 was received")
