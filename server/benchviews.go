@@ -3,6 +3,7 @@ package server
 import (
 	"fmt"
 	"html/template"
+	"strings"
 
 	"arrisbook/geom/drawing"
 	"arrisbook/geom/joint"
@@ -87,7 +88,7 @@ func (b benchCase) fit() (*benchFit, error) {
 	}
 	headline, _ := grading.FitSays(b.exercise.Family, grading.FitBands(b.exercise.Family, last.Result.Fit))
 	return &benchFit{
-		Headline: headline,
+		Headline: strings.TrimSuffix(headline, "."),
 		Rule:     template.HTML(drawing.FitRule(fit.Word, exact).SVG()),
 		Views:    shownViews(views),
 	}, nil
