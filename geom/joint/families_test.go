@@ -237,6 +237,7 @@ var testFamilies = map[string]testFamily{
 			"mitre_a": {"corner_made", "length_step", "gap", "gap_side"},
 			"mitre_b": {"corner_made", "length_step", "gap", "gap_side"},
 		},
+		collide: neverCollide,
 	},
 	"splayed-leg": {
 		ranges: map[string][2]float64{
@@ -250,6 +251,7 @@ var testFamilies = map[string]testFamily{
 			"drill_tilt": {"foot_error", "height_error"},
 			"leg_length": {"foot_error", "height_error"},
 		},
+		collide: neverCollide,
 	},
 	"splayed-box": {
 		ranges: map[string][2]float64{
@@ -260,7 +262,8 @@ var testFamilies = map[string]testFamily{
 			"mitre_bevel": {"gap", "gap_side", "closing_gap"},
 			"butt_bevel":  {"gap", "gap_side", "closing_gap"},
 		},
-		maybe: []string{"butt_bevel"},
+		maybe:   []string{"butt_bevel"},
+		collide: neverCollide,
 	},
 	"coopered-vessel": {
 		ranges: map[string][2]float64{
@@ -270,6 +273,7 @@ var testFamilies = map[string]testFamily{
 			"taper_angle": {"tilt_made", "gap", "gap_side", "closing_gap"},
 			"edge_bevel":  {"gap", "gap_side", "closing_gap"},
 		},
+		collide: neverCollide,
 	},
 	"hip-rafter": {
 		ranges: map[string][2]float64{
@@ -281,5 +285,6 @@ var testFamilies = map[string]testFamily{
 			"hip_length":    {"ridge_error"},
 			"hip_plumb":     {"ridge_error"},
 		},
+		collide: neverCollide,
 	},
 }

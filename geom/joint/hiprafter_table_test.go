@@ -17,16 +17,13 @@ const tableScale = 20
 // hipSideCut is the angle between the hip's edge and the plumb plane that cuts
 // its end at 45 in plan, on its unbacked top: the hip's level way over its
 // length, that is the sine of its plumb cut.
-func hipSideCut(q Values) float64 { return atanDegrees(sinDegrees(q["hip_plumb"])) }
+func hipSideCut(q Values) float64 { return atan(sin(q["hip_plumb"])) }
 
 // jackSideCut is the same for a jack, on its top: its level way over its
 // length.
-func jackSideCut(q Values) float64 { return atanDegrees(cosDegrees(q["pitch_angle"])) }
+func jackSideCut(q Values) float64 { return atan(cos(q["pitch_angle"])) }
 
-func atanDegrees(x float64) float64 { return math.Atan(x) * 180 / math.Pi }
-func sinDegrees(x float64) float64  { return math.Sin(x * math.Pi / 180) }
-func cosDegrees(x float64) float64  { return math.Cos(x * math.Pi / 180) }
-func tanDegrees(x float64) float64  { return math.Tan(x * math.Pi / 180) }
+func atan(x float64) float64 { return math.Atan(x) * 180 / math.Pi }
 
 // What Griffith prints beyond the tolerances that the rest of his columns
 // keeps: a hundredth in common lengths, a fortieth in hip lengths, ten whole
@@ -97,8 +94,8 @@ func TestRaftersAgainstTheSteelSquare(t *testing.T) {
 			{"hip length", hip, half},
 			{"difference of jacks 16 apart", 16 * common / 12, half},
 			{"difference of jacks 24 apart", 24 * common / 12, half},
-			{"side cut of jack on 12", 12 * tanDegrees(jackSideCut(q)), sixteenth},
-			{"side cut of hip on 12", 12 * tanDegrees(hipSideCut(q)), sixteenth},
+			{"side cut of jack on 12", 12 * tan(jackSideCut(q)), sixteenth},
+			{"side cut of hip on 12", 12 * tan(hipSideCut(q)), sixteenth},
 			{"seat of common", q["pitch_angle"], half},
 			{"seat of hip", 90 - q["hip_plumb"], half},
 			{"side cut of jack", jackSideCut(q), half},
@@ -154,5 +151,5 @@ func TestRaftersAgainstWorkedExamples(t *testing.T) {
 	ten, eight := roofOn12(t, 10, 24*tableScale)["common_length"]/tableScale, roofOn12(t, 8, 24*tableScale)
 	printed{name: "jacks 16 apart, rise 10", figure: 20.83, tolerance: 0.005, exact: 16 * ten / 12}.check(t)
 	printed{name: "jacks 20 apart, rise 10", figure: 26, tolerance: 0.05, exact: 20 * ten / 12}.check(t)
-	printed{name: "side cut of jack on 12, rise 8", figure: 10, tolerance: 1.0 / 32, exact: 12 * tanDegrees(jackSideCut(eight))}.check(t)
+	printed{name: "side cut of jack on 12, rise 8", figure: 10, tolerance: 1.0 / 32, exact: 12 * tan(jackSideCut(eight))}.check(t)
 }

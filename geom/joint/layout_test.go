@@ -90,15 +90,34 @@ var checkValues = []checkValue{
 	}, want: Values{
 		"mitre_a": 51.120503, "mitre_b": 37.879497, "mitre_length": 91.204798,
 	}},
+	{family: "unequal-mitre", source: "worked example of the lesson", half: twoPlaces, parameters: workedMitre, want: Values{
+		"mitre_a": 67.15, "mitre_b": 36.85, "mitre_length": 68.36,
+	}},
+	{family: "unequal-mitre", source: "regular frame of 7 in the lesson", half: twoPlaces, parameters: Values{
+		"width_a": 52, "width_b": 52, "corner_angle": 180 - 360.0/7,
+	}, want: Values{
+		"mitre_a": 64.29, "mitre_b": 64.29, "mitre_length": 57.72,
+	}},
 	{family: "splayed-box", source: "independent construction", half: sixPlaces, parameters: Values{
 		"sides": 8, "tilt": 42, "thickness": 13.5, "height": 120,
 	}, want: Values{
 		"face_angle": 15.491403, "mitre_bevel": 16.522342, "corner_angle": 146.955315, "slant_height": 161.475928,
 	}},
+	{family: "splayed-box", source: "worked example of the lesson", half: twoPlaces, parameters: workedBox, want: Values{
+		"slant_height": 102.46, "face_angle": 20.54, "mitre_bevel": 40.97, "corner_angle": 98.07, "butt_bevel": 8.07,
+	}},
+	{family: "splayed-box", source: "second blank of the lesson", half: twoPlaces, some: true, parameters: Values{
+		"sides": 7, "tilt": 33, "thickness": 11, "height": 95,
+	}, want: Values{
+		"face_angle": 14.70, "mitre_bevel": 21.34, "corner_angle": 137.32,
+	}},
 	{family: "coopered-vessel", source: "independent construction", half: sixPlaces, parameters: Values{
 		"staves": 8, "top_diameter": 360, "bottom_diameter": 165, "height": 320, "thickness": 14,
 	}, want: Values{
 		"lean": 16.945323, "stave_length": 334.523915, "top_width": 149.116882, "bottom_width": 68.345238, "edge_bevel": 21.473360, "taper_angle": 6.883791,
+	}},
+	{family: "coopered-vessel", source: "worked example of the lesson", half: twoPlaces, parameters: workedVessel, want: Values{
+		"lean": 12.76, "stave_length": 271.71, "top_width": 70.76, "bottom_width": 43.37, "taper_angle": 2.89, "edge_bevel": 12.53,
 	}},
 	{family: "splayed-leg", source: "independent construction", half: sixPlaces, parameters: Values{
 		"height": 560, "rake": 14.5, "splay": 13, "top_spacing": 245, "stretcher_height": 245,
@@ -106,10 +125,17 @@ var checkValues = []checkValue{
 		"resultant": 19.120125, "sightline": 41.755323, "leg_length": 592.696756, "foot_rake": 144.825847, "foot_splay": 129.286187,
 		"stretcher_length": 390.446960, "stretcher_bevel": 77.400654, "drill_tilt": 70.879875,
 	}},
+	{family: "splayed-leg", source: "worked example of the lesson", half: twoPlaces, parameters: workedLeg, want: Values{
+		"resultant": 12.70, "sightline": 30.38, "drill_tilt": 77.30, "leg_length": 440.78,
+		"foot_rake": 83.58, "foot_splay": 48.99, "stretcher_length": 325.39, "stretcher_bevel": 83.62,
+	}},
 	{family: "hip-rafter", source: "independent construction", half: sixPlaces, parameters: Values{
 		"rise": 5, "run": 12, "span": 5500,
 	}, want: Values{
 		"pitch_angle": 22.619865, "common_length": 2979.166667, "hip_length": 4054.372211, "hip_plumb": 73.583560, "backing_angle": 15.781179, "roof_dihedral": 148.437643,
+	}},
+	{family: "hip-rafter", source: "worked example of the lesson", half: twoPlaces, parameters: workedRoof, want: Values{
+		"pitch_angle": 32.74, "common_length": 2734.26, "hip_length": 3572.98, "hip_plumb": 65.55, "backing_angle": 22.48, "roof_dihedral": 135.04,
 	}},
 }
 
