@@ -226,6 +226,11 @@ func (b *builder) harmless(m *model) {
 			if h.Step != "" && h.Step != d.id {
 				continue
 			}
+			// Which digits there are to swap depends on the key.
+			if d.step != nil && h.Pattern == digitsSwapped && h.Detail == "*" {
+				b.ex.Harmless = append(b.ex.Harmless, Harmless{Step: d.id, Pattern: digitsSwapped, Detail: "*"})
+				found = true
+			}
 			for _, s := range m.slips[m.bySlot[d.slot]] {
 				if s.id == h.Pattern && (h.Detail == "*" || h.Detail == s.detail) {
 					b.ex.Harmless = append(b.ex.Harmless, Harmless{Step: d.id, Pattern: s.id, Detail: s.detail})
