@@ -84,8 +84,13 @@ func (w *worker) goOn(last *grading.Result, up int, insight float64) {
 		case w.texts[st.ID] == "":
 			w.texts[st.ID] = w.answer(st.ID, w.pupil.Care)
 		case last != nil && !fine(*last, st.ID):
-			// The slip is seen through, or something else is tried.
-			seen := w.dice.Float64() < insight
+			// The slip is seen through, or something else is tried. Who is stuck
+			// is stuck on a slip of their own, not on every number.
+			likely := insight
+			if w.pupil.Slips[st.ID] == "" {
+				likely = max(likely, 0.7)
+			}
+			seen := w.dice.Float64() < likely
 			w.held[st.ID] = false
 			care := 0.0
 			if seen {
@@ -138,10 +143,13 @@ var usualSlips = []string{
 	"factor-inverted", "tilt-ignored", "allowance-forgotten", "sign-flipped", "radian-mode",
 }
 
-// stumble is a usual slip, or a digit added up wrongly.
+// stumble is a usual slip, or a digit added up wrongly. Nobody writes a number
+// that the eye refuses: one below nothing, or many times too long.
 func (w *worker) stumble(step string, key float64) float64 {
 	all := grading.Patterns(w.ex, w.sheet, step)
-	all = slices.DeleteFunc(all, func(p grading.Pattern) bool { return p.Harmless || !slices.Contains(usualSlips, p.ID) })
+	all = slices.DeleteFunc(all, func(p grading.Pattern) bool {
+		return p.Harmless || !slices.Contains(usualSlips, p.ID) || p.Value < key/3 || p.Value > 3*key
+	})
 	if len(all) > 0 && w.dice.IntN(4) > 0 {
 		return all[w.dice.IntN(len(all))].Value
 	}
