@@ -161,8 +161,8 @@ func makeRail(p, q Values) (m railMade, trouble string) {
 	}
 	sinB, cosB := bevel.SinCos()
 	along, across := m.rail.line.Dir, m.rail.inner.N
-	m.byBevel = geom.Along(r3.Scale(cosB, along), sinB, across)
-	m.byShift = geom.Along(r3.Scale(q["shoulder_shift"], along), m.seat.rail, across)
+	m.byBevel = geom.Along(geom.Along(geom.Vec{}, cosB, along), sinB, across)
+	m.byShift = geom.Along(geom.Along(geom.Vec{}, q["shoulder_shift"], along), m.seat.rail, across)
 	return m, ""
 }
 

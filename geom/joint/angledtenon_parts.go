@@ -72,7 +72,7 @@ func (m railMade) railPieces(at, front, back geom.Vec, slot [2]geom.Plane) ([]ge
 		return nil, false
 	}
 	h := m.heights()
-	into := (reach - 0.5) * m.leg
+	into := float64((reach - 0.5) * m.leg)
 	frontEnd := geom.Plane{N: r3.Scale(-1, m.ahead), D: -geom.Dot(m.ahead, front) + into}
 	backEnd := geom.Plane{N: m.ahead, D: geom.Dot(m.ahead, back) + into}
 	bound := 4 * (m.length + m.front + m.depth + m.leg)
@@ -102,7 +102,7 @@ func (m railMade) legPieces(middle geom.Vec, slot [2]geom.Plane, toward geom.Vec
 	if !ok {
 		return nil, false
 	}
-	floor := geom.Plane{N: toward, D: geom.Dot(toward, middle) + (0.5-reach)*m.leg}
+	floor := geom.Plane{N: toward, D: geom.Dot(toward, middle) + float64((0.5-reach)*m.leg)}
 	return pieces(whole,
 		[]geom.Plane{h.tenonTop.Flip()},
 		[]geom.Plane{h.tenonFoot.Flip()},

@@ -83,7 +83,7 @@ func (g dovetail) problems(width, narrow, wide float64, divided bool) []string {
 	case !divided:
 	case width <= 0:
 		return append(out, "So many tails and pins do not fit on this width.")
-	case narrow < leastTail*g.pin-exact:
+	case narrow < float64(leastTail*g.pin)-exact:
 		out = append(out, "The tails are too narrow at the baseline: there they must be at least one and a half times as wide as a pin's narrow side.")
 	}
 	if divided && g.depth > 0 && wide < leastPin-exact {

@@ -24,7 +24,7 @@ type Family struct {
 	// worst error as it is seen along the part that is out, in degrees. nil in
 	// families with gaps.
 	seen func(p Values, made []Made) (degrees float64)
-	// parts are the two pieces of wood as fit builds and places them.
+	// parts are the pieces of wood as fit builds and places them.
 	parts func(p, q Values) (parts []Part, trouble string)
 	// places says where on its faces the gaps are least and most; nil where
 	// nobody asks.
