@@ -96,3 +96,56 @@ func TestFitBands(t *testing.T) {
 		t.Error("FitBands of nothing = something")
 	}
 }
+
+// One number a surface: told by its word, with nothing about where it touches.
+// A family without gaps is told by the word of its worst error.
+func TestFitSaysOfPlainNumbers(t *testing.T) {
+	for _, row := range []struct {
+		name, family string
+		fit          FitResult
+		headline     string
+		what         []string
+	}{
+		{"tight", "unequal-mitre", FitResult{Word: "tight", Consequences: map[string]any{"corner_made": 104.0, "length_step": 0.05, "gap": 0.1, "gap_side": 1.0}},
+			"Tight: everything comes where it should.", []string{"Outer corner: tight.", "Mitre: tight."}},
+		{"step, cut short", "unequal-mitre", FitResult{Word: "open", Consequences: map[string]any{"corner_made": 104.0, "length_step": -0.4, "gap": 0.2, "gap_side": 1.0}},
+			"Open, by the outer corner.", []string{"Outer corner: open.", "Mitre: close."}},
+		{"two alike", "splayed-box", FitResult{Word: "close", Consequences: map[string]any{"tilt_made": 22.0, "gap": 0.2, "gap_side": -1.0, "closing_gap": 0.25}},
+			"Close, not tight, by the corner and the last joint.", []string{"Corner: close.", "Last joint: close."}},
+		{"no last joint", "splayed-box", FitResult{Word: "failed", Consequences: map[string]any{"tilt_made": 22.0, "gap": 0.6, "gap_side": -1.0}},
+			"Failed, by the corner.", []string{"Corner: failed."}},
+		{"leg", "splayed-leg", FitResult{Word: "open", Consequences: map[string]any{"foot_error": 3.0, "height_error": -0.2}},
+			"Open, by the foot.", []string{"Foot: open."}},
+		{"leg too short", "splayed-leg", FitResult{Word: "close", Consequences: map[string]any{"foot_error": 0.2, "height_error": -2.0}},
+			"Close, not tight, by the height.", []string{"Height: close."}},
+		{"roof", "hip-rafter", FitResult{Word: "tight", Consequences: map[string]any{"ridge_error": 1.0}},
+			"Tight: everything comes where it should.", []string{"Ridge: tight."}},
+		{"no roof", "hip-rafter", FitResult{Word: "failed", Consequences: map[string]any{}},
+			"These numbers make no joint that could be put together.", nil},
+	} {
+		f, _ := joint.Lookup(row.family)
+		headline, what := FitSays(f, FitBands(f, &row.fit))
+		if headline != row.headline || !reflect.DeepEqual(what, row.what) {
+			t.Errorf("%s: FitSays = %q %q, want %q %q", row.name, headline, what, row.headline, row.what)
+		}
+	}
+}
+
+// A quantity that a joint does not have on a blank is not there for grading.
+func TestQuantityThatDoesNotExist(t *testing.T) {
+	for _, c := range []struct {
+		sides float64
+		want  bool
+	}{{3, false}, {4, true}, {5, false}} {
+		givens := func(id string) (float64, bool) { return c.sides, id == "sides" }
+		if got := Exists("splayed-box", "butt_bevel", givens); got != c.want {
+			t.Errorf("Exists(butt_bevel) of %g sides = %v, want %v", c.sides, got, c.want)
+		}
+	}
+	if Exists("splayed-box", "butt_bevel", func(string) (float64, bool) { return 0, false }) {
+		t.Error("Exists(butt_bevel) without givens = true, want false")
+	}
+	if !Exists("splayed-box", "face_angle", func(string) (float64, bool) { return 0, false }) {
+		t.Error("Exists(face_angle) = false, want true: it always does")
+	}
+}

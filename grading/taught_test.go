@@ -164,6 +164,22 @@ func TestTaughtWorkedExamples(t *testing.T) {
 			"face_half_angle": 25.47, "shoulder_from_end": 36.14, "back_shift": 5.25, "back_shoulder_from_end": 41.38,
 			"tip_proud": 6.61, "tip_depth": 20.90, "cheek_tilt": 4.78, "max_head_angle": 18.69,
 		}},
+		{"unequal-mitre", joint.Values{"width_a": 63, "width_b": 41, "corner_angle": 104}, map[string]float64{
+			"mitre_a": 67.15, "mitre_b": 36.85, "mitre_length": 68.36,
+		}},
+		{"splayed-leg", joint.Values{"height": 430, "rake": 11, "splay": 6.5, "top_spacing": 265, "stretcher_height": 165}, map[string]float64{
+			"resultant": 12.70, "sightline": 30.38, "drill_tilt": 77.30, "leg_length": 440.78,
+			"foot_rake": 83.58, "foot_splay": 48.99, "stretcher_length": 325.39, "stretcher_bevel": 83.62,
+		}},
+		{"splayed-box", joint.Values{"sides": 4, "tilt": 22, "thickness": 11, "height": 95}, map[string]float64{
+			"slant_height": 102.46, "face_angle": 20.54, "mitre_bevel": 40.97, "corner_angle": 98.07, "butt_bevel": 8.07,
+		}},
+		{"coopered-vessel", joint.Values{"staves": 14, "top_diameter": 310, "bottom_diameter": 190, "height": 265, "thickness": 14}, map[string]float64{
+			"lean": 12.76, "stave_length": 271.71, "top_width": 70.76, "bottom_width": 43.37, "taper_angle": 2.89, "edge_bevel": 12.53,
+		}},
+		{"hip-rafter", joint.Values{"rise": 9, "run": 14, "span": 4600}, map[string]float64{
+			"pitch_angle": 32.74, "common_length": 2734.26, "hip_length": 3572.98, "hip_plumb": 65.55, "backing_angle": 22.48, "roof_dihedral": 135.04,
+		}},
 	} {
 		for id, v := range c.want {
 			full, _ := WrittenOut(c.family, id)
@@ -172,6 +188,37 @@ func TestTaughtWorkedExamples(t *testing.T) {
 				t.Errorf("%s of %s = %v (%v), want %.2f", id, c.family, got, err, v)
 			}
 		}
+	}
+}
+
+// What is written over earlier answers for follow-through is the same number,
+// where those are right.
+func TestFollowFormulasAgree(t *testing.T) {
+	checked := 0
+	for _, f := range joint.All() {
+		l, err := f.Layout(f.House)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, form := range taught[f.ID].forms {
+			if form.follow == "" {
+				continue
+			}
+			got, err := formula.MustParse(form.follow).Eval(func(id string) (float64, bool) {
+				if v, ok := f.House[id]; ok {
+					return v, true
+				}
+				v, ok := l.Quantities[id]
+				return v, ok
+			})
+			if want := l.Quantities[form.id]; err != nil || math.Abs(got-want) > 1e-9*math.Abs(want) {
+				t.Errorf("%s of %s by %s = %v (%v), want %v", form.id, f.ID, form.follow, got, err, want)
+			}
+			checked++
+		}
+	}
+	if checked < 3 {
+		t.Errorf("%d formulas over earlier answers, want at least 3", checked)
 	}
 }
 
