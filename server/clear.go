@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"net/http"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -107,7 +106,7 @@ func (s *server) postRevoke(c echo.Context) error {
 	if _, err := s.store.Sheet(c.Request().Context(), sc.Class.ID, sc.Sheet); err != nil {
 		return err
 	}
-	why := strings.TrimSpace(c.FormValue("why"))
+	why := tidyName(c.FormValue("why")) // one line, as a name is
 	if why == "" {
 		why = "Talk to me first."
 	}

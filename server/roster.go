@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
-	"strconv"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -294,9 +293,9 @@ func (s *server) postRosterAdd(c echo.Context) error {
 
 func (s *server) postRosterUndo(c echo.Context) error {
 	class := where(c).Class
-	no, err := strconv.Atoi(c.Param("import"))
+	no, err := number(c, "import")
 	if err != nil {
-		return errNotFound
+		return err
 	}
 	now := s.now()
 	removed, err := s.store.UndoImport(c.Request().Context(), class.ID, no, now.Add(-undoFor), now)

@@ -193,15 +193,10 @@ func (s *server) admitOwner(c echo.Context) error {
 
 // sheetParam reads :sheet; 0 when the address names none.
 func sheetParam(c echo.Context) (int, error) {
-	text := c.Param("sheet")
-	if text == "" {
+	if c.Param("sheet") == "" {
 		return 0, nil
 	}
-	no, err := strconv.Atoi(text)
-	if err != nil || no < 1 {
-		return 0, errNotFound
-	}
-	return no, nil
+	return number(c, "sheet")
 }
 
 // number reads a positive number from the address.

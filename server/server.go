@@ -93,7 +93,7 @@ func (s *server) echo() *echo.Echo {
 		e.IPExtractor = echo.ExtractIPFromXFFHeader()
 	}
 	e.Pre(forgetClientID)
-	e.Use(middleware.RequestID(), s.secureHeaders, middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: s.panicked}), middleware.BodyLimit(bodyLimit), s.fromOwnPages, s.identify)
+	e.Use(middleware.RequestID(), s.secureHeaders, middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: s.panicked}), middleware.BodyLimit(bodyLimit), s.fromOwnPages, s.identify, readForm)
 	for _, r := range routes() {
 		e.Add(r.Method, r.Path, s.handle(r))
 	}

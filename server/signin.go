@@ -61,7 +61,8 @@ func (s *server) postSignIn(c echo.Context) error {
 	page.Email.Value = strings.TrimSpace(c.FormValue("email"))
 	password := tidyPassword(c.FormValue("password"))
 	switch {
-	case page.Email.Value == "" || utf8.RuneCountInString(page.Email.Value) > emailMost:
+	case page.Email.Value == "" || utf8.RuneCountInString(page.Email.Value) > emailMost,
+		!utf8.ValidString(page.Email.Value) || strings.ContainsRune(page.Email.Value, 0):
 		page.Email.Fault = "Type the e-mail address of your account."
 	case password == "":
 		page.Password.Fault = "Type your password."

@@ -157,17 +157,21 @@ type call struct {
 	Body         string
 	Type         string
 	Header       http.Header
+	Untold       bool // the length of the body is not told
 }
 
 // ask sends a request past the network, and follows no redirect.
 func (w *world) ask(c call) *page {
 	w.t.Helper()
-	var body io.Reader
+	var body io.Reader = http.NoBody // as a request that came over the network has
 	if c.Body != "" {
 		body = strings.NewReader(c.Body)
 	}
 	req, err := http.NewRequest(c.Method, w.URL+c.Path, body)
 	w.must(err)
+	if c.Untold {
+		req.ContentLength = -1
+	}
 	req.RemoteAddr, req.RequestURI = "192.0.2.7:4000", req.URL.RequestURI()
 	for name, values := range c.Header {
 		req.Header[name] = values
