@@ -150,7 +150,8 @@ func (w *worker) stumble(step string, key float64) float64 {
 	all = slices.DeleteFunc(all, func(p grading.Pattern) bool {
 		return p.Harmless || !slices.Contains(usualSlips, p.ID) || p.Value < key/3 || p.Value > 3*key
 	})
-	if len(all) > 0 && w.dice.IntN(4) > 0 {
+	// Whoever has a slip of their own on a number falls from one into another.
+	if len(all) > 0 && (w.pupil.Slips[step] != "" || w.dice.IntN(4) > 0) {
 		return all[w.dice.IntN(len(all))].Value
 	}
 	return key + float64(1+w.dice.IntN(9))*[2]float64{0.5, -0.5}[w.dice.IntN(2)]
