@@ -26,7 +26,7 @@ func (m Motion) direction(v Vec) Vec {
 		return v
 	}
 	sin, cos := m.Turn.SinCos()
-	stays := r3.Scale(Dot(u, v), u)
+	stays := Along(Vec{}, Dot(u, v), u)
 	square := r3.Sub(v, stays)
 	return Along(Along(stays, cos, square), sin, Cross(u, square))
 }

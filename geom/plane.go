@@ -44,7 +44,7 @@ func (p Plane) Dist(v Vec) float64 { return Dot(p.N, v) - p.D }
 func (p Plane) Flip() Plane { return Plane{N: r3.Scale(-1, p.N), D: -p.D} }
 
 // Shift moves the plane by t along its normal, outward where t is positive.
-func (p Plane) Shift(t float64) Plane { return Plane{N: p.N, D: p.D + t} }
+func (p Plane) Shift(t float64) Plane { return Plane{N: p.N, D: float64(p.D) + float64(t)} }
 
 // Foot is the point of the plane nearest to v.
 func (p Plane) Foot(v Vec) Vec { return Along(v, -p.Dist(v), p.N) }

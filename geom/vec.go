@@ -49,9 +49,10 @@ func Unit(a Vec) (u Vec, ok bool) {
 	return Vec{X: a.X / n, Y: a.Y / n, Z: a.Z / n}, true
 }
 
-// Along is the point reached from a by going t times d.
+// Along is the point reached from a by going t times d. What a was worked out
+// from is rounded first, for it may be a product too.
 func Along(a Vec, t float64, d Vec) Vec {
-	return Vec{X: a.X + float64(t*d.X), Y: a.Y + float64(t*d.Y), Z: a.Z + float64(t*d.Z)}
+	return Vec{X: float64(a.X) + float64(t*d.X), Y: float64(a.Y) + float64(t*d.Y), Z: float64(a.Z) + float64(t*d.Z)}
 }
 
 // AngleBetween is the angle from one direction to the other, 0 to 180 degrees.
