@@ -16,6 +16,7 @@ import (
 func TestTaughtAgreesWithConstruction(t *testing.T) {
 	for _, f := range joint.All() {
 		t.Run(f.ID, func(t *testing.T) {
+			t.Parallel()
 			const blanks, limit = 10_000, 1e-9
 			worst, at := agreement(t, f, blanks)
 			t.Logf("%s: %d random buildable blanks, worst relative disagreement %.2g (%s)", f.ID, blanks, worst, at)

@@ -29,4 +29,6 @@
 // They are handed finite numbers of less than a million and need no further
 // guard: a result that is no usable number is left out. Faces that meet are
 // matings; [geom.SlideHome] seats them. One line in the registry does the rest.
+// The tests want a line of their own for it (testFamilies) and numbers that
+// somebody worked out elsewhere (checkValues).
 package joint
