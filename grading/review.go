@@ -161,14 +161,16 @@ func (t *StepTally) countSlip(s StepResult, seen map[string]bool) {
 		t.Unexplained++
 		return
 	}
+	// Slips that one sentence tells are one to whoever reads it, wherever in the
+	// formula they were made.
 	i := slices.IndexFunc(t.Slips, func(o SlipTally) bool {
-		return o.Slip.ID == s.Pattern.ID && o.Slip.Detail == s.Pattern.Detail
+		return o.Slip.ID == s.Pattern.ID && (o.Slip.Detail == s.Pattern.Detail || o.Slip.Says != "" && o.Slip.Says == s.Pattern.Says)
 	})
 	if i < 0 {
 		t.Slips, i = append(t.Slips, SlipTally{Slip: *s.Pattern}), len(t.Slips)
 	}
 	t.Slips[i].Count++
-	if key := s.Pattern.ID + "\x00" + s.Pattern.Detail; !seen[key] {
+	if key := t.Slips[i].Slip.ID + "\x00" + t.Slips[i].Slip.Detail; !seen[key] {
 		seen[key] = true
 		t.Slips[i].Sheets++
 	}

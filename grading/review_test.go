@@ -3,6 +3,7 @@ package grading
 import (
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 )
 
@@ -91,5 +92,18 @@ func TestTally(t *testing.T) {
 	}
 	if h := NewTally(ex, nil).Headline(); h != "No answers yet" {
 		t.Errorf("Headline of nothing = %q", h)
+	}
+}
+
+// What one sentence tells is one line of the review, wherever in the formula
+// the slip was made.
+func TestTallySameSentence(t *testing.T) {
+	ex := headV(t)
+	first := map[string]string{"tip_depth": "thickness - v_length*tan(head_angle)"}
+	second := map[string]string{"tip_depth": "thickness/cos(head_angle)"}
+	tally := NewTally(ex, class(t, ex, []map[string]string{first, second}, []map[string]string{second}))
+	i := slices.IndexFunc(tally.Steps, func(st StepTally) bool { return st.ID == "tip_depth" })
+	if got := tally.Steps[i].Slips; len(got) != 1 || got[0].Slip.ID != "tilt-ignored" || got[0].Count != 3 || got[0].Sheets != 2 {
+		t.Errorf("slips of tip_depth = %+v, want tilt-ignored once, with 3 answers on 2 sheets", got)
 	}
 }
