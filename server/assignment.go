@@ -302,8 +302,20 @@ func (s *server) postTerms(c echo.Context) error {
 		return err
 	}
 	s.log.Info("terms changed", "class", class.ID, "assignment", a.No, "release", terms.Release, "by", who(c).Staff.ID)
-	s.say(c, "The terms are changed.")
+	if hidesKey(a, terms, s.now()) {
+		s.log.Info("key hidden by new terms", "class", class.ID, "assignment", a.No, "by", who(c).Staff.ID)
+		s.say(c, "The terms are changed. The key was out and is hidden again; whoever looked at it has seen it.")
+	} else {
+		s.say(c, "The terms are changed.")
+	}
 	return goTo(c, assignmentHref(class, a.No))
+}
+
+// hidesKey says that new terms hide a key that is out.
+func hidesKey(a store.Assignment, t store.Terms, now time.Time) bool {
+	changed := a
+	changed.DueAt, changed.Release = t.DueAt, t.Release
+	return released(a, false, now) && !released(changed, false, now)
 }
 
 // postMissing hands sheets to those of the class who have none.

@@ -82,6 +82,8 @@ func TestReleaseWhenDue(t *testing.T) {
 	b.pupil.get(b.href).want(t, http.StatusOK, "Right number:")
 	b.teacherAgain()
 	b.teacher.get(b.given).want(t, http.StatusOK, "Released at the due time")
+	b.teacher.press(b.teacher.get(b.given), b.given+"/terms", "due", "2026-11-23T15:00").want(t, http.StatusOK, "The key was out and is hidden again")
+	b.pupil.get(b.href).want(t, http.StatusOK).lacks(t, "Right number:")
 }
 
 // Withdrawn and given out again: nothing is lost.

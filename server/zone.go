@@ -21,9 +21,6 @@ func zoneOf(c store.Class) *time.Location {
 	return zone
 }
 
-// inZone is zoneOf.
-func inZone(c store.Class) *time.Location { return zoneOf(c) }
-
 // when writes a moment as a class reads it: "Wed 25 Nov 2026, 18:41".
 func when(t time.Time, zone *time.Location) string {
 	return t.In(zone).Format("Mon 2 Jan 2006, 15:04")
