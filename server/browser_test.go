@@ -262,7 +262,7 @@ func (s *story) next() {
 		return err
 	}))
 	for range 4 {
-		b.do(chromedp.NavigateBack())
+		b.back()
 		text := b.text()
 		for _, mine := range []string{"Wanda", "Petersen", "six numbers", s.slip.right} {
 			if strings.Contains(text, mine) {

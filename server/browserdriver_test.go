@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -216,6 +217,19 @@ func (b *tab) open(path string) *tab {
 	b.t.Helper()
 	b.do(chromedp.Navigate(b.base + path))
 	return b
+}
+
+// back presses Back. A page that came as the answer to a form is not shown
+// again but asked about; then the browser's own page stands there.
+func (b *tab) back() {
+	b.t.Helper()
+	ctx, stop := context.WithTimeout(b.ctx, 20*time.Second)
+	defer stop()
+	if err := chromedp.Do(ctx, chromedp.NavigateBack()); err != nil {
+		if _, asks := errors.AsType[*chromedp.LoadError](err); !asks {
+			b.t.Fatalf("Back: %v", err)
+		}
+	}
 }
 
 // path is where the tab is, without the server.
