@@ -151,7 +151,7 @@ func TestComplete(t *testing.T) {
 // Whatever is typed into the fields: it is either refused with a sentence and
 // stays as typed, or it is judged, can be kept by the database, and is judged
 // alike once more.
-func FuzzAnswers(f *testing.F) {
+func FuzzJudge(f *testing.F) {
 	for _, text := range []string{"14.5", "14° 30'", "atan(33/2/40)", "1,234", "", " ", "\x00", "\xff", "½", "１４．５", "−3", "1e309", "NaN", "((((", "<b>", "tip_depth", "half_angle*2", "3 5/16\""} {
 		f.Add(text, "13.5", "0")
 	}
