@@ -47,7 +47,7 @@ var headScarf = &Family{
 			Means: "The surface of the ramp.",
 			From:  "Over the whole ramp, from edge to edge."},
 		{ID: "kerf_on_face", Name: "Kerf on the face", Symbol: "k′", Unit: MM,
-			Means: "The width of the saw's slot where it opens on the face.",
+			Means: "The width of the saw's slot, as it is seen on the face.",
 			From:  "From the cut's start to the slot's other wall, along the neck's face."},
 		{ID: "head_run", Name: "Run on the head", Symbol: "r′", Unit: MM,
 			Means: "The length of the head piece's own ramp, after planing.",
