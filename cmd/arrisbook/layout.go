@@ -1,6 +1,7 @@
 package main
 
 import (
+
 	"context"
 
 	"arrisbook/geom/joint"
@@ -59,10 +60,23 @@ func printLayout(t terminal, f *joint.Family, l joint.Layout) error {
 	}
 	for _, q := range f.Quantities {
 		if v, ok := l.Quantities[q.ID]; ok {
-			out.number(q.ID, v, q.Unit, q.Name)
+			out.number(q.ID, v, q.Unit, withSlack(f, l, q))
 		}
 	}
 	return out.flush()
+}
+
+// withSlack is a quantity's name and, where a gap depends on it, how far it may
+// be off in a tight joint.
+func withSlack(f *joint.Family, l joint.Layout, q joint.Quantity) string {
+	if !l.Buildable() {
+		return q.Name
+	}
+	slack, ok, err := f.Slack(l.Parameters, q.ID, joint.Tight)
+	if err != nil || !ok {
+		return q.Name + "\t" // the column goes on below
+	}
+	return q.Name + "\t" + slack.Says(f, joint.Tight)
 }
 
 // words are the arguments of a command about one family: its id and values.

@@ -1,6 +1,9 @@
 package joint
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Slack is how far one quantity may be off before a gap leaves a fit word.
 type Slack struct {
@@ -11,6 +14,26 @@ type Slack struct {
 	// Gap names the consequence that reaches the limit first. It is empty
 	// where none does within the search range; Deviation is then its end.
 	Gap string
+}
+
+// Says puts the slack in a sentence for a fit word: "0.14° here is 0.10 mm at
+// the near shoulder." It is empty where no gap reaches the word's limit.
+func (s Slack) Says(f *Family, w Word) string {
+	q, known := f.Quantity(s.Quantity)
+	if !known || s.Gap == "" || w >= Failed {
+		return ""
+	}
+	where := s.Gap
+	for _, c := range f.Consequences {
+		if c.ID == s.Gap {
+			where = c.Name
+		}
+	}
+	unit := " " + string(q.Unit)
+	if q.Unit == Deg {
+		unit = "°"
+	}
+	return fmt.Sprintf("%.2g%s here is %.2f mm at the %s.", s.Deviation, unit, w.Limit(), where)
 }
 
 const (
