@@ -1,7 +1,6 @@
 package main
 
 import (
-
 	"context"
 
 	"arrisbook/geom/joint"
