@@ -72,6 +72,9 @@ func (s *server) errorPage(err error, c echo.Context) (int, errorPage) {
 		}
 	case errors.Is(err, store.ErrNotFound):
 		status = http.StatusNotFound
+	case errors.Is(err, store.ErrAway):
+		status = http.StatusServiceUnavailable
+		c.Response().Header().Set("Retry-After", "5")
 	case errors.As(err, &echoErr):
 		status = echoErr.Code
 	}

@@ -37,6 +37,7 @@ func (s *server) fromOwnPages(next echo.HandlerFunc) echo.HandlerFunc {
 	guard := http.NewCrossOriginProtection()
 	return func(c echo.Context) error {
 		if err := guard.Check(c.Request()); err != nil {
+			s.log.Warn("a form from another site refused", "route", c.Path(), "request", requestID(c))
 			return echo.NewHTTPError(http.StatusForbidden)
 		}
 		return next(c)

@@ -71,6 +71,7 @@ func routes() []route {
 func (s *server) handle(r route) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if err := s.admit(c, r.For); err != nil {
+			s.logRefusal(c, r, err)
 			return err
 		}
 		return r.Do(s, c)
@@ -95,6 +96,21 @@ func (s *server) admit(c echo.Context, a access) error {
 		return s.admitOwner(c)
 	}
 	return errNotFound
+}
+
+// logRefusal writes down that somebody who is signed in tried an address of
+// others.
+func (s *server) logRefusal(c echo.Context, r route, err error) {
+	p := who(c)
+	if !errors.Is(err, errNotFound) {
+		return
+	}
+	switch {
+	case p.Staff != nil:
+		s.log.Warn("refused", "staff", p.Staff.ID, "method", r.Method, "route", r.Path, "request", requestID(c))
+	case p.Student != nil:
+		s.log.Warn("refused", "class", p.Student.ClassID, "student", p.Student.No, "method", r.Method, "route", r.Path, "request", requestID(c))
+	}
 }
 
 func (s *server) needStaff(c echo.Context, ok bool) error {

@@ -46,7 +46,7 @@ func New(cfg Config) (http.Handler, error) {
 
 func (s *server) handler() http.Handler {
 	app := s.echo()
-	withSession := s.sessions.LoadAndSave(app)
+	withSession := s.withSession(app)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if sessionless(r.URL.Path) {
 			app.ServeHTTP(w, r)

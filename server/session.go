@@ -50,6 +50,33 @@ func newSessions(cfg Config) *scs.SessionManager {
 	return m
 }
 
+// sessionLoaded is the key under which a request says whether its session
+// could be loaded.
+type sessionLoaded struct{}
+
+// withSession loads the session before a request and keeps it afterwards. When
+// it cannot be loaded, that is a fault like any other. When it cannot be kept,
+// the answer is made already and goes out: what it tells has happened.
+func (s *server) withSession(app *echo.Echo) http.Handler {
+	s.sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) {
+		if loaded, _ := r.Context().Value(sessionLoaded{}).(*bool); loaded != nil && *loaded {
+			s.log.Error("a session was not kept", "error", err)
+			return
+		}
+		c := app.NewContext(r, w)
+		if err := s.secureHeaders(func(echo.Context) error { return err })(c); err != nil {
+			s.answerError(err, c)
+		}
+	}
+	inner := s.sessions.LoadAndSave(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		*r.Context().Value(sessionLoaded{}).(*bool) = true
+		app.ServeHTTP(w, r)
+	}))
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		inner.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), sessionLoaded{}, new(bool))))
+	})
+}
+
 // newSession starts an empty session under a new token: nothing of whoever
 // sat here before may reach the next one.
 func (s *server) newSession(ctx context.Context) error {

@@ -2,6 +2,7 @@ package server
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"io"
 	"net/http"
@@ -157,7 +158,8 @@ type call struct {
 	Body         string
 	Type         string
 	Header       http.Header
-	Untold       bool // the length of the body is not told
+	Untold       bool   // the length of the body is not told
+	Addr         string // where the network says it comes from; empty: the usual
 }
 
 // ask sends a request past the network, and follows no redirect.
@@ -172,7 +174,7 @@ func (w *world) ask(c call) *page {
 	if c.Untold {
 		req.ContentLength = -1
 	}
-	req.RemoteAddr, req.RequestURI = "192.0.2.7:4000", req.URL.RequestURI()
+	req.RemoteAddr, req.RequestURI = cmp.Or(c.Addr, "192.0.2.7:4000"), req.URL.RequestURI()
 	for name, values := range c.Header {
 		req.Header[name] = values
 	}
