@@ -55,8 +55,8 @@ func (u unit) squared() unit { return unit{u.tenths, 2, u.suffix + "²"} }
 // toStep turns a number in this unit into millimetres, square millimetres,
 // degrees or the plain number.
 func (u unit) toStep(v float64) float64 {
-	if u.power == 0 {
-		return v
+	if u.power == 0 || u.tenths == millimetre {
+		return v // in the step's unit already: every digit stays
 	}
 	for range u.power {
 		v *= u.tenths / 10
