@@ -43,7 +43,7 @@ func (p *page) resolve(whole *part) {
 		display(n)
 	}
 	for _, t := range tables {
-		scroll(t)
+		scroll(whole.src.text, t)
 	}
 	for _, n := range refused {
 		text := ast.NewString(n.Label(whole.src.text))
@@ -101,17 +101,45 @@ func display(n *formulaNode) {
 	paragraph.Parent().ReplaceChild(paragraph.Parent(), paragraph, block)
 }
 
-// scroll wraps a table and marks its columns of figures.
-func scroll(table ast.Node) {
+// scroll wraps a table and marks its columns of figures. Each cell carries the
+// words over its column, for pages too narrow to show columns; the roles keep
+// it a table however it is laid out.
+func scroll(src []byte, table ast.Node) {
+	var heads []string
+	table.SetAttributeString("role", []byte("table"))
 	walk(table, func(n ast.Node) {
-		if c, ok := n.(*east.TableCell); ok && c.Alignment == east.AlignRight {
-			c.SetAttributeString("class", []byte("num"))
+		switch n := n.(type) {
+		case *east.TableHeader, *east.TableRow:
+			n.SetAttributeString("role", []byte("row"))
+		case *east.TableCell:
+			heads = cell(src, n, heads)
 		}
 	})
 	parent := table.Parent()
 	wrap := &scrollNode{label: "Table"}
 	parent.ReplaceChild(parent, table, wrap)
 	wrap.AppendChild(wrap, table)
+}
+
+// cell marks one cell of a table and gives the words over the columns as far
+// as they are known.
+func cell(src []byte, c *east.TableCell, heads []string) []string {
+	if c.Alignment == east.AlignRight {
+		c.SetAttributeString("class", []byte("num"))
+	}
+	if _, ok := c.Parent().(*east.TableHeader); ok {
+		c.SetAttributeString("role", []byte("columnheader"))
+		return append(heads, plain(src, c))
+	}
+	c.SetAttributeString("role", []byte("cell"))
+	column := 0
+	for before := c.PreviousSibling(); before != nil; before = before.PreviousSibling() {
+		column++
+	}
+	if column < len(heads) {
+		c.SetAttributeString("data-head", []byte(heads[column]))
+	}
+	return heads
 }
 
 // plain gives the text of a node as it is read, without markup.
