@@ -109,7 +109,7 @@ func scroll(src []byte, table ast.Node) {
 	table.SetAttributeString("role", []byte("table"))
 	walk(table, func(n ast.Node) {
 		switch n := n.(type) {
-		case *east.TableHeader, *east.TableRow:
+		case *east.TableRow:
 			n.SetAttributeString("role", []byte("row"))
 		case *east.TableCell:
 			heads = cell(src, n, heads)
