@@ -51,7 +51,7 @@ func (s scope) exercise(ex *grading.Exercise) {
 // dim gives a name's dimension, as the formula checker asks for it.
 func (s scope) dim(id string) (formula.Dim, bool) {
 	m, ok := s[id]
-	return dimOf(m.unit), ok
+	return grading.DimOf(m.unit), ok
 }
 
 // symbol gives a name's symbol, or the name itself.
@@ -84,16 +84,4 @@ func inSentence(name string) string {
 		return name
 	}
 	return string(unicode.ToLower(first)) + name[size:]
-}
-
-func dimOf(u joint.Unit) formula.Dim {
-	switch u {
-	case joint.MM:
-		return formula.Length
-	case joint.Deg:
-		return formula.Angle
-	case joint.MM2:
-		return formula.Area
-	}
-	return formula.Number
 }
