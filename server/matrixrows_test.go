@@ -265,20 +265,25 @@ func numbers(s *school) (made, []string) {
 	return nil, form
 }
 
-// woodFields measures the blank, each time half a millimetre off another way.
+// woodFields measures the blank, each time another way.
 func woodFields(s *school) (made, []string) {
-	sheet := s.running()
-	sizes := woodOf(s.work.exercise)
+	s.words++
+	return nil, measured(s.work, s.running(), 0.1*float64(s.words%9-4))
+}
+
+// measured is the form that puts a sheet on wood which is off by so much, as
+// it is sent once the readings were seen.
+func measured(g given, sheet store.Sheet, off float64) []string {
+	sizes := woodOf(g.exercise)
 	f := woodForm{Texts: map[string]string{}}
 	form := []string{"wood", fmt.Sprint(sheet.Wood), "step", "use"}
 	for _, p := range sizes {
 		v := sheet.Issued.Parameters[p.ID]
 		if p.Unit == joint.MM {
-			s.words++
-			v += 0.1 * float64(s.words%9-4)
+			v += off
 		}
 		f.Texts[p.ID] = bare(grading.Print(v, p.Unit, grading.Millimetres))
 		form = append(form, woodFieldOf(p.ID), f.Texts[p.ID])
 	}
-	return nil, append(form, "seen", f.canonical(sizes))
+	return append(form, "seen", f.canonical(sizes))
 }
