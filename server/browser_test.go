@@ -248,6 +248,11 @@ func (s *story) correct() {
 // next ends the student's turn at the shared PC: nothing is left behind.
 func (s *story) next() {
 	b := s.pc
+	if s.script {
+		b.fill(fieldOf(s.slip.step), "99")
+		b.await("One number is new and still only on this device")
+		b.await("Read as 99")
+	}
 	began := time.Now()
 	b.press("Next student").want(200, "Type your code").look("code, after the turn")
 	s.t.Logf("next student: %v", time.Since(began).Round(time.Millisecond))

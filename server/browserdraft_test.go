@@ -67,6 +67,7 @@ func TestBrowserDrafts(t *testing.T) {
 	// The next student at the PC finds nothing.
 	tab.fill(fieldOf(second), "77")
 	tab.await("One number is new and still only on this device")
+	tab.await("Read as 77")
 	tab.press("Next student")
 	if n := eval[int](tab, `Object.keys(localStorage).length`); n != 0 {
 		t.Errorf("%d things left for the next student", n)

@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -219,15 +218,22 @@ func (b *tab) open(path string) *tab {
 	return b
 }
 
-// back presses Back. A page that came as the answer to a form is not shown
-// again but asked about; then the browser's own page stands there.
+// back presses Back and waits until something stands there: a page loaded anew,
+// one that the browser had kept as it was, or the browser's own question
+// whether a form should go out once more.
 func (b *tab) back() {
 	b.t.Helper()
-	ctx, stop := context.WithTimeout(b.ctx, 20*time.Second)
-	defer stop()
-	if err := chromedp.Do(ctx, chromedp.NavigateBack()); err != nil {
-		if _, asks := errors.AsType[*chromedp.LoadError](err); !asks {
-			b.t.Fatalf("Back: %v", err)
+	eval[any](b, `history.back(); 0`)
+	for until := time.Now().Add(8 * time.Second); ; {
+		time.Sleep(200 * time.Millisecond)
+		ctx, stop := context.WithTimeout(b.ctx, time.Second)
+		state, err := chromedp.Run(ctx, chromedp.Evaluate[string](`document.readyState`))
+		stop()
+		if err == nil && state == "complete" {
+			return
+		}
+		if time.Now().After(until) {
+			b.t.Fatalf("Back leads nowhere: %s, %v", state, err)
 		}
 	}
 }

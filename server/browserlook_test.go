@@ -61,7 +61,7 @@ return out;
 // of page is looked at once in a tab.
 func (b *tab) look(kind string) *tab {
 	b.t.Helper()
-	if b.looked[kind] {
+	if b.looked[kind] || b.plain && !differs(kind) {
 		return b
 	}
 	b.looked[kind] = true
@@ -86,6 +86,12 @@ func (b *tab) look(kind string) *tab {
 	}
 	b.quiet()
 	return b
+}
+
+// differs says which pages are others without script: the sheet, and the page
+// that shows the readings.
+func differs(kind string) bool {
+	return strings.HasPrefix(kind, "sheet, ") || kind == "check"
 }
 
 func (b *tab) report(kind, lamp string, found []violation) {
