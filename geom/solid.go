@@ -139,14 +139,18 @@ func (s Solid) Volume() float64 {
 		return 0
 	}
 	apex, sum := s.verts[0], 0.0
-	for _, f := range s.faces {
+	for i := range s.faces {
+		f := &s.faces[i]
 		loop := s.loops[f.from:f.to]
-		a := r3.Sub(s.verts[loop[0]], apex)
-		for i := 2; i < len(loop); i++ {
-			b := r3.Sub(s.verts[loop[i-1]], apex)
-			c := r3.Sub(s.verts[loop[i]], apex)
-			sum += Triple(a, b, c)
+		a := s.verts[loop[0]]
+		b := r3.Sub(s.verts[loop[1]], a)
+		var twice Vec // the face's area, along its normal
+		for _, n := range loop[2:] {
+			c := r3.Sub(s.verts[n], a)
+			twice = r3.Add(twice, Cross(b, c))
+			b = c
 		}
+		sum += Dot(r3.Sub(a, apex), twice)
 	}
 	return sum / 6
 }

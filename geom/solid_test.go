@@ -207,3 +207,128 @@ func TestSolidsWithoutEndOrWoodAreRefused(t *testing.T) {
 		t.Error("the zero Solid is something, want nothing")
 	}
 }
+
+// Solids that lie nowhere, and planes and bounds beyond all numbers, are
+// refused; nothing comes back that is not a number.
+func TestCuttingAbsurdSolids(t *testing.T) {
+	box, _ := Box(Vec{X: -1, Y: -1, Z: -1}, Vec{X: 1, Y: 1, Z: 1})
+	for _, v := range []Vec{{X: math.NaN()}, {Y: math.NaN()}, {Z: math.Inf(1)}} {
+		lost := box.Moved(v)
+		if s, ok := lost.Clip(Plane{N: Vec{X: 1}}, testTol); ok {
+			t.Errorf("a box moved by %v is cut to %v, want it refused", v, s.Vertices())
+		}
+		if s, ok := box.Intersect(lost, testTol); ok {
+			t.Errorf("a box and one moved by %v share %v, want it refused", v, s.Vertices())
+		}
+	}
+	for _, size := range []float64{1e150, 1e300, math.MaxFloat64} {
+		s, ok := FromHalfSpaces([]Plane{{N: Vec{X: 1}, D: 1}, {N: Vec{X: 0.6, Y: 0.8}, D: 2}}, size, testTol)
+		for _, v := range s.Vertices() {
+			if ok && !Finite(v) {
+				t.Errorf("bounds of %g leave a corner at %v", size, v)
+			}
+		}
+	}
+}
+
+// A plane through corners and along edges leaves outlines that need no new
+// corner there: cut in two, a box's halves are whole and sound.
+func TestCutsThroughCornersAndAlongEdges(t *testing.T) {
+	box, _ := Box(Vec{}, Vec{X: 2, Y: 2, Z: 2})
+	for name, c := range map[string]struct {
+		normal, at Vec
+		volume     float64 // of what stays
+		corners    int
+	}{
+		"diagonal along two edges":     {Vec{X: 1, Y: -1}, Vec{}, 4, 6},
+		"three corners":                {Vec{X: 1, Y: 1, Z: 1}, Vec{X: 2}, 4.0 / 3, 4},
+		"the other three":              {Vec{X: -1, Y: -1, Z: -1}, Vec{X: 2}, 8 - 4.0/3, 7},
+		"one edge and two new corners": {Vec{X: 1, Y: -2}, Vec{}, 8 - 2, 8},
+		"one corner and four faces":    {Vec{X: 2, Y: 1, Z: 1}, Vec{X: 2}, 8 - 8.0/6*3.5, 0},
+	} {
+		p, _ := NewPlane(c.normal, c.at)
+		s, ok := box.Clip(p, testTol)
+		rest, okRest := box.Clip(p.Flip(), testTol)
+		if !ok || !okRest || math.Abs(s.Volume()+rest.Volume()-8) > 1e-12 {
+			t.Errorf("%s: %g and %g left, want 8 together", name, s.Volume(), rest.Volume())
+		}
+		if c.corners != 0 && (math.Abs(s.Volume()-c.volume) > 1e-12 || len(s.Vertices()) != c.corners) {
+			t.Errorf("%s: %g left with %d corners, want %g with %d", name, s.Volume(), len(s.Vertices()), c.volume, c.corners)
+		}
+		sound(t, s)
+		sound(t, rest)
+	}
+}
+
+// Solids with more corners than a mask has bits are cut all the same.
+func TestCuttingManyCorners(t *testing.T) {
+	rng := rand.New(rand.NewPCG(19, 20))
+	planes, s := randomSolid(rng, 150, Vec{})
+	more, o := randomSolid(rng, 120, Vec{X: 4, Y: 3})
+	if len(s.Vertices()) <= 64 || len(o.Vertices()) <= 64 {
+		t.Fatalf("%d and %d corners, want more than 64", len(s.Vertices()), len(o.Vertices()))
+	}
+	both, ok := s.Intersect(o, testTol)
+	want := allTriplesVolume(append(planes, more...))
+	if got := both.Volume(); !ok || math.Abs(got/want-1) > 1e-11 {
+		t.Errorf("shared volume %.13g %v, want %.13g", got, ok, want)
+	}
+	sound(t, both)
+}
+
+// Where corners lie on the plane by tolerance only, links may make no ring:
+// then the outline is sorted, and comes out the same.
+func TestOutlineSortedAndLinkedAgree(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 22))
+	for range 300 {
+		_, s := randomSolid(rng, 8+rng.IntN(16), Vec{})
+		p, _ := NewPlane(randomVec(rng, 1), randomVec(rng, 8))
+		k := new(cutter)
+		if !k.load(s) {
+			t.Fatal("a random solid is refused")
+		}
+		m := k.sort(&p, testTol)
+		if m.outside == 0 || m.inside == 0 {
+			continue
+		}
+		k.edges, k.first, k.links = k.edges[:0], none, 0
+		k.cutFaces(m)
+		from := len(k.loops)
+		linkedMask, ok := k.walk()
+		linked := append([]int32(nil), k.loops[from:]...)
+		k.loops = k.loops[:from]
+		sortedMask := k.walkSorted(p)
+		sorted := k.loops[from:]
+		if !ok || linkedMask != sortedMask || len(linked) != len(sorted) {
+			t.Fatalf("linked %v %v, sorted %v, want the same ring", linked, ok, sorted)
+		}
+		shift := 0
+		for sorted[shift] != linked[0] {
+			shift++
+		}
+		for i, c := range linked {
+			if sorted[(i+shift)%len(sorted)] != c {
+				t.Fatalf("linked %v, sorted %v, want the same ring", linked, sorted)
+			}
+		}
+	}
+}
+
+// A torn outline is not walked: an end, a corner linked twice, two rings.
+func TestTornOutlines(t *testing.T) {
+	for name, links := range map[string][][2]int32{
+		"nothing": nil, "an end": {{0, 1}, {1, 2}, {2, 3}}, "two only": {{0, 1}, {1, 0}}, "linked twice": {{0, 1}, {1, 2}, {2, 0}, {1, 0}},
+		"two rings": {{0, 1}, {1, 2}, {2, 0}, {3, 4}, {4, 5}, {5, 3}}, "to itself": {{0, 1}, {1, 2}, {2, 2}},
+	} {
+		k := &cutter{corners: make([]cutCorner, 6), first: none}
+		for i := range k.corners {
+			k.corners[i].next = none
+		}
+		for _, l := range links {
+			k.link(l[0], l[1])
+		}
+		if _, ok := k.walk(); ok {
+			t.Errorf("%s: walked as a ring, want it refused", name)
+		}
+	}
+}
