@@ -68,7 +68,7 @@ func loneDesk(t testing.TB) (*server, desk) {
 // Whatever a body holds, the sheet's form is read or refused as a whole; every
 // text is read or has a fault that says why; what is taken can be kept as it
 // was typed, and what is not comes back in its field.
-func FuzzSheetForm(f *testing.F) {
+func FuzzAnswers(f *testing.F) {
 	for _, text := range []string{"24.2", "1,234", "14° 30'", "atan(18/40)", "3-5/16 in", "\x00", "\xff", "<b>", "1e400", strings.Repeat("(", 300), "half_angle", "π", "‮1"} {
 		f.Add("key=11111111-1111-4111-8111-111111111111&wood=0&n-half_angle="+url.QueryEscape(text)+"&n-tip_depth=19.1", "application/x-www-form-urlencoded")
 	}
