@@ -267,7 +267,7 @@ func (b *tab) want(status int, texts ...string) *tab {
 // await waits until the page shows a text.
 func (b *tab) await(text string) {
 	b.t.Helper()
-	for until := time.Now().Add(8 * time.Second); ; time.Sleep(40 * time.Millisecond) {
+	for until := time.Now().Add(8 * time.Second); ; time.Sleep(80 * time.Millisecond) {
 		if strings.Contains(b.text(), text) {
 			return
 		}
