@@ -43,9 +43,11 @@ func TestDemo(t *testing.T) {
 		if err != nil || len(rows) != 18 {
 			t.Fatalf("Room(%d) gave %d rows, %v, want 18", no, len(rows), err)
 		}
+		sent := 0
 		for _, r := range rows {
-			attempts += r.Attempts
+			sent += r.Attempts
 		}
+		attempts += sent
 		for _, l := range arrange(seats(rows, ex, 0), zoneOf(mustClass(t, h, 1))) {
 			t.Logf("%d: bench %2d %-10s %-8s %s", no, l.Seat.Bench, l.Seat.Name, l.State.Word, l.Note)
 			if no == 4 {
@@ -56,7 +58,12 @@ func TestDemo(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_ = work
+		for _, w := range work {
+			sent -= len(w.Attempts)
+		}
+		if sent != 0 {
+			t.Errorf("assignment %d: the review has %d attempts fewer than the room", no, sent)
+		}
 	}
 	t.Log(attempts, "attempts", states)
 	if attempts < 300 {

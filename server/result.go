@@ -104,9 +104,12 @@ func (s *server) resultPage(c echo.Context, d desk, a store.Attempt) (resultPage
 	page.Lines = d.resultLines(a, results, next)
 	page.Heading, page.Lead = d.resultHeading(a, results)
 	page.NotSent = notSent(results, d.exercise.Family != nil)
-	var err error
-	if page.Fit, err = d.shownFit(a); err != nil {
-		return page, err
+	if d.exercise.Family != nil && a.Result.Fit != nil {
+		fit, err := d.shownFit(a)
+		if err != nil {
+			return page, err
+		}
+		page.Fit = fit
 	}
 	page.Rail = []Link{page.Rail[0], {Text: fmt.Sprintf("Sheet %d", d.sheet.No), Href: d.base()}}
 	page.Script, page.Block = "sheet.js", d.block()
@@ -223,12 +226,9 @@ func notSent(results []grading.StepResult, fits bool) string {
 }
 
 // shownFit shows how an attempt would close: before the release by words,
-// places and bands, afterwards in figures on the student's own blank. It is
-// nil where there is nothing to put together.
+// places and bands, afterwards in figures on the student's own blank. The
+// attempt has a fit.
 func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
-	if d.exercise.Family == nil || a.Result.Fit == nil {
-		return nil, nil
-	}
 	numbers := submitted(a.Result)
 	gaps, err := drawing.Gaps(d.exercise.Family, a.Sheet.Parameters, numbers)
 	if err != nil {

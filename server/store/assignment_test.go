@@ -117,6 +117,32 @@ func TestCreateAssignmentWhole(t *testing.T) {
 	}
 }
 
+// Whoever was taken off the roster gets no sheet, although another class has a
+// student of the same number.
+func TestAddSheetsOfOwnClass(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 2)
+	if _, err := s.give(1); err != nil {
+		t.Fatal(err)
+	}
+	other := s
+	var err error
+	other.class, err = s.AddClass(t.Context(), store.ClassSettings{
+		Name: "Morning", Zone: "UTC", Units: "mm", Projection: "first", FitWord: "tight", LengthStep: 0.1, AngleStep: 0.1,
+	}, "OTHER", s.staff.ID, opening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other.join(2)
+	if err := s.RemoveStudent(t.Context(), s.class.ID, 2, opening); err != nil {
+		t.Fatal(err)
+	}
+	given, err := s.AddSheets(t.Context(), s.class.ID, 1, []store.NewSheet{{StudentNo: 2, Sheet: blank(2)}})
+	if err != nil || given != 0 {
+		t.Errorf("AddSheets to a removed student = %d, %v, want 0", given, err)
+	}
+}
+
 // Sheets handed out at once by two presses: everybody has exactly one.
 func TestAddSheetsAtOnce(t *testing.T) {
 	t.Parallel()
