@@ -223,7 +223,8 @@ func (b *tab) open(path string) *tab {
 // whether a form should go out once more.
 func (b *tab) back() {
 	b.t.Helper()
-	eval[any](b, `history.back(); 0`)
+	// A moment later, so that the answer is out before its page is gone.
+	eval[any](b, `setTimeout(() => history.back(), 20); 0`)
 	for until := time.Now().Add(8 * time.Second); ; {
 		time.Sleep(200 * time.Millisecond)
 		ctx, stop := context.WithTimeout(b.ctx, time.Second)
