@@ -31,7 +31,7 @@ type exerciseReader struct {
 
 // readExercise reads an exercise block; nil where it has faults.
 func (p *page) readExercise(line int, text []byte) *exerciseBlock {
-	r := &exerciseReader{form: form{p, line + 1, line, "the exercise block"}, at: map[string]int{}}
+	r := &exerciseReader{form: form{p: p, first: line + 1, line: line, what: "the exercise block"}, at: map[string]int{}}
 	before := len(p.faults.list)
 	n, ok := r.read(text)
 	if !ok {

@@ -22,7 +22,7 @@ type figureBlock struct {
 
 // readFigure reads a figure block: family, view, sizes, alt, caption.
 func (p *page) readFigure(line int, text []byte) *figureBlock {
-	f := &form{p, line + 1, line, "the figure block"}
+	f := &form{p: p, first: line + 1, line: line, what: "the figure block"}
 	n, ok := f.read(text)
 	if !ok {
 		return nil

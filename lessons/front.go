@@ -14,7 +14,7 @@ var slugPattern = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 // readFront reads the front matter: id, title, summary, version, needs and
 // skills.
 func (p *page) readFront(src source) {
-	f := &form{p, src.first, 1, "the front matter"}
+	f := &form{p: p, first: src.first, line: 1, what: "the front matter"}
 	n, ok := f.read(src.text)
 	if !ok {
 		return

@@ -27,7 +27,7 @@ type sizes struct {
 // readSizes reads a sizes block: the family or the exercise it is an example
 // of, and a value for every given.
 func (p *page) readSizes(line int, text []byte) *sizes {
-	f := &form{p, line + 1, line, "the sizes block"}
+	f := &form{p: p, first: line + 1, line: line, what: "the sizes block"}
 	n, ok := f.read(text)
 	if !ok {
 		return nil

@@ -18,6 +18,8 @@ type form struct {
 	first int // the file's line of the YAML's first line
 	line  int // the file's line to name where there is no node
 	what  string
+	// lines gives the file's line of each line as YAML counts them.
+	lines []int
 }
 
 // yamlLine finds the line number in a message of the YAML reader.
@@ -26,9 +28,10 @@ var yamlLine = regexp.MustCompile(`^yaml: line (\d+): (.*)$`)
 // read parses the text and gives its one mapping; ok is false where a fault
 // was reported instead.
 func (f *form) read(text []byte) (*yaml.Node, bool) {
+	f.count(text)
 	var doc yaml.Node
 	if err := yaml.Unmarshal(text, &doc); err != nil {
-		f.syntax(err, text)
+		f.syntax(err)
 		return nil, false
 	}
 	if doc.Kind == 0 || len(doc.Content) == 0 {
@@ -43,20 +46,20 @@ func (f *form) read(text []byte) (*yaml.Node, bool) {
 	return n, true
 }
 
-func (f *form) syntax(err error, text []byte) {
+func (f *form) syntax(err error) {
 	line, msg := f.first, strings.TrimPrefix(err.Error(), "yaml: ")
 	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
 		n, convErr := strconv.Atoi(m[1])
 		if convErr == nil {
-			line, msg = f.first+n-1, m[2]
+			line, msg = n, m[2]
 		}
 		// The reader counts the lines of these from 0, of all others from 1.
 		if strings.HasPrefix(msg, "did not find expected") {
 			line++
 		}
+		line = f.fileLine(line)
 	}
-	last := f.first + bytes.Count(bytes.TrimRight(text, "\r\n"), []byte("\n"))
-	f.p.fault(min(line, last), "%s is not YAML: %s", f.what, msg)
+	f.p.fault(line, "%s is not YAML: %s", f.what, msg)
 }
 
 func (f *form) fault(n *yaml.Node, format string, args ...any) {
@@ -64,7 +67,29 @@ func (f *form) fault(n *yaml.Node, format string, args ...any) {
 }
 
 // at gives the file's line of a node.
-func (f *form) at(n *yaml.Node) int { return f.first + n.Line - 1 }
+func (f *form) at(n *yaml.Node) int { return f.fileLine(n.Line) }
+
+// yamlBreak is one line break to YAML, which also counts a lone carriage
+// return and three of Unicode's separators. An editor counts only the first two.
+var yamlBreak = regexp.MustCompile("\r\n|\n|\r|\u0085|\u2028|\u2029")
+
+// count fills lines, so that naming a fault's line costs nothing however many
+// there are.
+func (f *form) count(text []byte) {
+	line := f.first
+	f.lines = []int{line}
+	for _, at := range yamlBreak.FindAllIndex(bytes.TrimRight(text, "\r\n"), -1) {
+		if text[at[1]-1] == '\n' {
+			line++
+		}
+		f.lines = append(f.lines, line)
+	}
+}
+
+// fileLine gives the file's line of YAML's line n, at most the last one.
+func (f *form) fileLine(n int) int {
+	return f.lines[min(max(n-1, 0), len(f.lines)-1)]
+}
 
 // entry is one “key: value” of a mapping.
 type entry struct {
