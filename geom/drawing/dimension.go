@@ -151,14 +151,22 @@ func (c *canvas) dimText(d dimension, m measured, t tag, first, last float64) (f
 
 // overLine writes words over a line through p along u.
 func (c *canvas) overLine(p, u pt, words string) {
-	turn := math.Atan2(u.y, u.x) / radian
-	if turn >= 90-1e-6 {
-		turn -= 180
-	} else if turn < -90-1e-6 {
-		turn += 180
-	}
+	turn := readable(u)
 	up := heading(-turn * radian).left()
 	c.put(text{at: p.add(up.times(textOver)), turn: turn, size: sizeText, words: words})
+}
+
+// readable is how far a text along u is turned, in degrees clockwise, so that
+// it reads from the bottom or from the right.
+func readable(u pt) float64 {
+	turn := math.Atan2(u.y, u.x) / radian
+	switch {
+	case turn >= 90-1e-6:
+		return turn - 180
+	case turn < -90-1e-6:
+		return turn + 180
+	}
+	return turn
 }
 
 // dimBall puts the balloon on the line where it is long enough and free of

@@ -8,11 +8,14 @@ const hatchStep = 8.0
 // hatch fills outlines with narrow lines at 45 degrees. Lines lie on one grid
 // over the whole paper, so that neighbouring outlines match; a point inside
 // an odd number of outlines is inside.
-func (c *canvas) hatch(outlines ...[]pt) {
+func (c *canvas) hatch(outlines ...[]pt) { c.hatchEvery(hatchStep, outlines...) }
+
+// hatchEvery is hatch with lines at another distance from each other.
+func (c *canvas) hatchEvery(distance float64, outlines ...[]pt) {
 	lo, hi := diagonals(outlines)
 	s := stroke{kind: narrow}
-	for k := int(lo/(hatchStep*1.4142)) - 1; float64(k)*hatchStep*1.4142 <= hi; k++ {
-		d := float64(k) * hatchStep * 1.4142
+	for k := int(lo/(distance*1.4142)) - 1; float64(k)*distance*1.4142 <= hi; k++ {
+		d := float64(k) * distance * 1.4142
 		xs := crossings(outlines, d)
 		for i := 0; i+1 < len(xs); i += 2 {
 			if xs[i+1]-xs[i] < 1.5 {

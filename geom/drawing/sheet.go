@@ -20,6 +20,9 @@ type painter struct {
 	problems func(l joint.Layout) error
 	// scale is what a millimetre of the fit pictures is on paper.
 	scale func(l joint.Layout) float64
+	// template draws the full-size layouts; nil where no face takes one. The
+	// layout is that of a blank that can be built.
+	template func(l joint.Layout) []Flat
 }
 
 // painters hold one line a family.
