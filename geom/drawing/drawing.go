@@ -86,6 +86,10 @@ type Sheet struct {
 type Gap struct {
 	Consequence string
 	Least, Most joint.Word
+	// Negative says that the consequence is below zero, as of a piece that
+	// will not enter or a step the other way: Least and Most are then the
+	// words of its size.
+	Negative bool
 	// Touches says that the wood touches where the gap is least. Least being
 	// tight does not say so: a tight gap may still be a gap.
 	Touches bool

@@ -10,17 +10,29 @@ import (
 
 // fitFace is one mating face as a fit picture draws it: how wide its gap is
 // drawn where it is least and most, in units of paper, and what is said there.
+// A negative one is an interference, or a step the other way, of that size.
 type fitFace struct {
 	least, most         float64
+	negative            bool
 	leastSays, mostSays string
 	leastAt, mostAt     string
+}
+
+// signed is how far a face stands off where that is most, in units of paper,
+// below zero for a negative one.
+func (a fitFace) signed() float64 {
+	if a.negative {
+		return -a.most
+	}
+	return a.most
 }
 
 // fitDrawing is what a family's painter needs for its fit pictures.
 type fitDrawing struct {
 	faces map[string]fitFace
-	note  string // how gaps are drawn, a sentence
-	tells string // the faces in words, for the description
+	note  string  // how gaps are drawn, a sentence
+	tells string  // the faces in words, for the description
+	times float64 // how many times its size a gap is drawn; 0: by its word, or none is left
 }
 
 // face finds a mating face. One without a gap, while others have theirs, was
@@ -59,7 +71,7 @@ func FitViews(f *joint.Family, gaps []Gap) ([]View, error) {
 // banded turns a band into drawn widths and words.
 func banded(g Gap) fitFace {
 	a := fitFace{
-		least: bandWidth[g.Least], most: bandWidth[g.Most],
+		least: bandWidth[g.Least], most: bandWidth[g.Most], negative: g.Negative,
 		leastSays: g.Least.String(), mostSays: g.Most.String(),
 		leastAt: g.LeastAt, mostAt: g.MostAt,
 	}
@@ -85,7 +97,8 @@ const widestDrawn = 30.0
 
 // ReleasedFitViews draws how submitted numbers close on the student's own
 // blank, after the key is released: with figures, gaps drawn larger than they
-// are by a stated factor. There are no views of parts that cannot be made.
+// are by a stated factor, and the same views once more in true proportion,
+// without figures. There are no views of parts that cannot be made.
 func ReleasedFitViews(f *joint.Family, blank joint.Values, fit joint.Fit) ([]View, error) {
 	p, l, err := paint(f, blank)
 	if err != nil {
@@ -98,7 +111,27 @@ func ReleasedFitViews(f *joint.Family, blank joint.Values, fit joint.Fit) ([]Vie
 	if err != nil {
 		return nil, err
 	}
-	return p.fit(l, d), nil
+	views := p.fit(l, d)
+	if d.times <= 1 {
+		return views, nil // nothing is drawn larger than it is
+	}
+	for _, v := range p.fit(l, d.trueProportion()) {
+		v.ID += "-true"
+		views = append(views, v)
+	}
+	return views, nil
+}
+
+// trueProportion is the same fit with its gaps as wide as they are, and without
+// words: there is no room for an arrow in them.
+func (d fitDrawing) trueProportion() fitDrawing {
+	t := fitDrawing{faces: make(map[string]fitFace, len(d.faces)), note: "Gaps in true proportion.", tells: d.tells, times: 1}
+	for id, a := range d.faces {
+		a.least, a.most = a.least/d.times, a.most/d.times
+		a.leastSays, a.mostSays = "", ""
+		t.faces[id] = a
+	}
+	return t
 }
 
 // measuredFit prepares a fit with its figures, at a scale in units of paper
@@ -109,7 +142,7 @@ func measuredFit(f *joint.Family, l joint.Layout, fit joint.Fit, k float64) (fit
 		return fitDrawing{}, fmt.Errorf("draw %s: %w", f.ID, err)
 	}
 	times := enlargement(fit, k)
-	d := fitDrawing{faces: map[string]fitFace{}, note: enlarged(times)}
+	d := fitDrawing{faces: map[string]fitFace{}, note: enlarged(times), times: times}
 	for _, o := range fit.Outcomes {
 		if o.Gap {
 			d.faces[o.ID] = measuredFace(o, places[o.ID], k*times)
@@ -117,6 +150,15 @@ func measuredFit(f *joint.Family, l joint.Layout, fit joint.Fit, k float64) (fit
 	}
 	d.tells = strings.Join(tellFaces(f, d), " ")
 	return d, nil
+}
+
+// sizeOf is the size of a gap where it is least and most. What lies below zero
+// farther than above counts by its depth.
+func sizeOf(v joint.Spread) (least, most float64, negative bool) {
+	if negative = -v.Min > v.Max; negative {
+		v.Min, v.Max = -v.Max, -v.Min
+	}
+	return math.Max(0, v.Min), math.Max(0, v.Max), negative
 }
 
 // enlarged tells the factor; 0 means that there is no gap to draw.
@@ -134,7 +176,8 @@ func enlargement(fit joint.Fit, k float64) float64 {
 	worst := touching
 	for _, o := range fit.Outcomes {
 		if o.Gap {
-			worst = math.Max(worst, o.Value.Max)
+			_, most, _ := sizeOf(o.Value)
+			worst = math.Max(worst, most)
 		}
 	}
 	if worst == touching {
@@ -151,9 +194,9 @@ func enlargement(fit joint.Fit, k float64) float64 {
 
 // measuredFace turns a consequence into drawn widths and figures.
 func measuredFace(o joint.Outcome, p joint.Place, k float64) fitFace {
-	least, most := math.Max(0, o.Value.Min), math.Max(0, o.Value.Max)
+	least, most, negative := sizeOf(o.Value)
 	a := fitFace{
-		least: math.Min(least*k, widestDrawn), most: math.Min(most*k, widestDrawn),
+		least: math.Min(least*k, widestDrawn), most: math.Min(most*k, widestDrawn), negative: negative,
 		leastSays: fmt.Sprintf("%.2f", least), mostSays: fmt.Sprintf("%.2f", most),
 		leastAt: p.Least, mostAt: p.Most,
 	}
@@ -191,14 +234,20 @@ func within(place string, corner []string) bool {
 	return true
 }
 
+// places are the words of the families' places, in the order they are told.
+var places = []struct{ word, says string }{
+	{"mouth", "at the mouth"}, {"tip", "at the tip"}, {"face", "on the face"}, {"back", "on the back"},
+	{"inner", "at the inner corner"}, {"outer", "at the outer corner"},
+	{"inside", "on the inner face"}, {"outside", "on the outer face"},
+}
+
 // Place says a place on a mating face in words: "at the mouth, on the back".
 // An unknown or empty place gives "all along".
 func Place(at string) string {
-	words := map[string]string{"mouth": "at the mouth", "tip": "at the tip", "face": "on the face", "back": "on the back"}
 	var parts []string
-	for _, w := range []string{"mouth", "tip", "face", "back"} {
-		if within(w, strings.Fields(at)) {
-			parts = append(parts, words[w])
+	for _, p := range places {
+		if within(p.word, strings.Fields(at)) {
+			parts = append(parts, p.says)
 		}
 	}
 	if len(parts) == 0 {

@@ -25,9 +25,9 @@ func Gaps(f *joint.Family, parameters, submitted joint.Values) ([]Gap, error) {
 		if !o.Gap {
 			continue
 		}
-		least, most := max(0, o.Value.Min), max(0, o.Value.Max)
+		least, most, negative := sizeOf(o.Value)
 		gaps = append(gaps, Gap{
-			Consequence: o.ID, Least: joint.WordOf(least), Most: joint.WordOf(most),
+			Consequence: o.ID, Least: joint.WordOf(least), Most: joint.WordOf(most), Negative: negative && most > touching,
 			Touches: least <= touching, LeastAt: places[o.ID].Least, MostAt: places[o.ID].Most,
 		})
 	}
@@ -48,10 +48,50 @@ func tellFaces(f *joint.Family, d fitDrawing) []string {
 	var out []string
 	for _, c := range f.Consequences {
 		if a, ok := d.faces[c.ID]; ok {
-			out = append(out, strings.ToUpper(c.Name[:1])+c.Name[1:]+": "+a.tell()+".")
+			out = append(out, strings.ToUpper(c.Name[:1])+c.Name[1:]+": "+a.tellAs(faceSides[f.ID][c.ID])+".")
 		}
 	}
 	return out
+}
+
+// sides are the words for a face whose gap is no gap between two surfaces only:
+// for a size above zero, below it, and none.
+type sides struct{ over, under, none string }
+
+// faceSides are the faces with words of their own, by family and consequence.
+var faceSides = map[string]map[string]sides{
+	"through-dovetail": {
+		"gap":          {over: "where it is widest", none: "none"},
+		"interference": {over: "where it is deepest", none: "none"},
+	},
+	"lapped-dovetail": {
+		"gap":          {over: "where it is widest", none: "none"},
+		"interference": {over: "where it is deepest", none: "none"},
+		"proud":        {over: "the tails stand into the lap", under: "the tails do not reach the lap", none: "at the lap line"},
+	},
+	"angled-lap": {
+		"side_gap":    {over: "the notch is wider than piece B", under: "piece B does not enter", none: "piece B fills the notch"},
+		"flush_error": {over: "piece B stands above A", under: "piece B lies below A", none: "the faces are flush"},
+	},
+	"unequal-mitre": {
+		"length_step": {over: "board a’s cut is the longer one", under: "board b’s cut is the longer one", none: "the outer edges meet"},
+	},
+	"angled-tenon": {
+		"length_error": {over: "the rail is too long", under: "the rail is too short", none: "the rail is as long as it should be"},
+	},
+}
+
+// tellAs says a face's gap, in the words of its sides where it has some.
+func (a fitFace) tellAs(s sides) string {
+	switch {
+	case s == sides{}:
+		return a.tell()
+	case a.most == 0:
+		return s.none
+	case a.negative:
+		return a.mostSays + ", " + s.under
+	}
+	return a.mostSays + ", " + s.over
 }
 
 // tell says a face's gap in words.
