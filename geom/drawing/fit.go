@@ -238,7 +238,8 @@ func within(place string, corner []string) bool {
 var places = []struct{ word, says string }{
 	{"mouth", "at the mouth"}, {"tip", "at the tip"}, {"face", "on the face"}, {"back", "on the back"},
 	{"inner", "at the inner corner"}, {"outer", "at the outer corner"},
-	{"inside", "on the inner face"}, {"outside", "on the outer face"},
+	{"inside", "on the inside"}, {"outside", "on the outside"},
+	{"front-inner", "at the front leg on the inner face"}, {"front-outer", "at the front leg on the outer face"},
 }
 
 // Place says a place on a mating face in words: "at the mouth, on the back".

@@ -65,4 +65,5 @@ var angledTenon = &Family{
 	layout: layoutAngledTenon,
 	fit:    fitAngledTenon,
 	parts:  partsAngledTenon,
+	places: placesAngledTenon,
 }

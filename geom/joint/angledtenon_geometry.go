@@ -201,6 +201,31 @@ func fitAngledTenon(p, q Values, out []Made) string {
 	return ""
 }
 
+// placesAngledTenon says at which face of the rail the front shoulder stands
+// off; at the back leg it is the other face, for the shoulders are parallel.
+func placesAngledTenon(p, q Values) map[string]Place {
+	m, trouble := makeRail(p, q)
+	if trouble != "" {
+		return map[string]Place{}
+	}
+	byBevel, okBevel := m.open(m.byBevel)
+	byShift, okShift := m.open(m.byShift)
+	if !okBevel || !okShift {
+		return map[string]Place{}
+	}
+	worse := byBevel
+	if max(byShift, -byShift) > max(byBevel, -byBevel) {
+		worse = byShift
+	}
+	switch {
+	case worse > sameGap:
+		return map[string]Place{"shoulder_gap": {Least: "front-outer", Most: "front-inner"}}
+	case worse < -sameGap:
+		return map[string]Place{"shoulder_gap": {Least: "front-inner", Most: "front-outer"}}
+	}
+	return map[string]Place{"shoulder_gap": {}}
+}
+
 // backLeg is where the middle of the back leg comes to stand: on the rail's
 // centre line, half a leg behind the back shoulder. Both shoulders touch the
 // legs on the centre line here, for a gap is told on its own.

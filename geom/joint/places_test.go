@@ -54,3 +54,38 @@ func TestPlacesOfNothing(t *testing.T) {
 		t.Error("Places with an unknown id gave no error")
 	}
 }
+
+// Where the mitre of two widths and the shoulders of a slanting rail stand off
+// follows from which way the wrong number leans: a mitre that is too large, so
+// nearer to square, takes wood away at the outer corner, and a shoulder sawn at
+// too large a bevel, nearer to square too, touches the front leg on the inner
+// face first.
+func TestPlacesBySide(t *testing.T) {
+	for _, tc := range []struct {
+		family           *Family
+		face, id         string
+		more, less       Place // with the number too large, too small
+		quantityDeviates float64
+	}{
+		{unequalMitre, "gap", "mitre_a", Place{"inner", "outer"}, Place{"outer", "inner"}, 1},
+		{angledTenon, "shoulder_gap", "shoulder_bevel", Place{"front-inner", "front-outer"}, Place{"front-outer", "front-inner"}, 1},
+		{angledTenon, "shoulder_gap", "shoulder_shift", Place{"front-outer", "front-inner"}, Place{"front-inner", "front-outer"}, 0.4},
+	} {
+		l, err := tc.family.Layout(tc.family.House)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range []struct {
+			by   float64
+			want Place
+		}{{tc.quantityDeviates, tc.more}, {-tc.quantityDeviates, tc.less}, {0, Place{}}} {
+			got, err := tc.family.Places(tc.family.House, Values{tc.id: l.Quantities[tc.id] + c.by})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got[tc.face] != c.want {
+				t.Errorf("%s off by %v: %s = %v, want %v", tc.id, c.by, tc.face, got[tc.face], c.want)
+			}
+		}
+	}
+}

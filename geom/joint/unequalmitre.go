@@ -46,4 +46,5 @@ var unequalMitre = &Family{
 	layout: layoutUnequalMitre,
 	fit:    fitUnequalMitre,
 	parts:  partsUnequalMitre,
+	places: placesUnequalMitre,
 }

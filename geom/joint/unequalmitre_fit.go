@@ -84,6 +84,21 @@ func fitUnequalMitre(p, q Values, out []Made) string {
 	return ""
 }
 
+// placesUnequalMitre says at which corner the two cuts stand off.
+func placesUnequalMitre(p, q Values) map[string]Place {
+	var m mitreMade
+	if makeMitre(p, q, &m) != "" {
+		return map[string]Place{}
+	}
+	switch {
+	case m.outerApart > sameGap:
+		return map[string]Place{"gap": {Least: "inner", Most: "outer"}}
+	case m.outerApart < -sameGap:
+		return map[string]Place{"gap": {Least: "outer", Most: "inner"}}
+	}
+	return map[string]Place{"gap": {}}
+}
+
 // sideOf tells by sign which side of a joint stands off: 1 where what opens on
 // the outer side is positive, -1 where it is negative and the inner side
 // opens, 0 where it is nothing but rounding.
