@@ -3,6 +3,7 @@ package grading
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"arrisbook/geom/joint"
 )
@@ -102,14 +103,20 @@ func Means(ex *Exercise, sheet Sheet, step string, tolerance float64, shop Shop)
 	return out, nil
 }
 
-// hidden lists the slips that matter and land within twice the tolerance.
+// hidden lists the slips that matter and land within twice the tolerance, one
+// for each number they give.
 func (m *model) hidden(d *definition, vals []float64, tolerance float64) []Slip {
 	var out []Slip
+	var seen []float64
 	slips := m.slips[m.bySlot[d.slot]]
 	for i := range slips {
 		s := &slips[i]
-		if off := math.Abs(s.prog.run(vals) - vals[d.slot]); !s.harmless && finite(off) && !tellable(off, tolerance) {
-			out = append(out, s.slip())
+		v := s.prog.run(vals)
+		if s.harmless || !finite(v) || tellable(math.Abs(v-vals[d.slot]), tolerance) {
+			continue
+		}
+		if !slices.ContainsFunc(seen, func(o float64) bool { return same(o, v) }) {
+			seen, out = append(seen, v), append(out, s.slip())
 		}
 	}
 	return out

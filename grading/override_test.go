@@ -121,7 +121,7 @@ func TestMeansSays(t *testing.T) {
 		{ex, head, "tip_proud", 0.5, Millimetres, "No gap depends on this number: with 0.5 mm the joint still closes."},
 		{ex, head, "mouth_near", 0.01, Millimetres, "The class's tools set no finer than 0.05 mm."},
 		{ex, head, "face_half_angle", 0.22, Millimetres, "One known slip would then pass on this blank: the half angle is worked out."},
-		{ex, head, "face_half_angle", 0.5, Millimetres, "5 known slips would then pass on this blank, the first of them: the half angle is worked out."},
+		{ex, head, "face_half_angle", 0.5, Millimetres, "3 known slips would then pass on this blank, the first of them: the half angle is worked out."},
 		{ex, head, "back_shift", 0.3, Inches, " in: open."},
 		{own, plankSheet, "face", 20, Millimetres, "No joint is built from this number: how far off it may be is for you to say."},
 		{scarf, scarfSheet, "face_run", 2, Millimetres, "2 mm here lets the height of the head's tip come to 0.74 mm: "},
