@@ -23,6 +23,9 @@ type Exercise struct {
 	Allowances []string
 	// Pairs lists the givens that count both sides of something symmetric.
 	Pairs []string
+	// Explain names the section of the module that explains a slip, by pattern
+	// id, or by "*" for every slip that has no section of its own.
+	Explain map[string]string
 
 	spec  Spec   // what NewExercise made it from
 	model *model // made by NewExercise; made afresh where it is missing
@@ -68,6 +71,9 @@ type Step struct {
 	// Hints replaces a pattern's hint on this step, by pattern id, or by id and
 	// detail: "double", "other-quantity half_angle".
 	Hints map[string]string
+	// Explain is as in Exercise, for this step, by pattern id, by id and
+	// detail, or by "*".
+	Explain map[string]string
 }
 
 // Harmless declares that a pattern may land near the key on a step.

@@ -32,6 +32,9 @@ type Spec struct {
 	// brings its own.
 	Allowances []string `json:"allowances,omitempty"`
 	Pairs      []string `json:"pairs,omitempty"`
+	// Explain names the section of the module that explains a slip, by pattern
+	// id, or by "*" for every slip that has no section of its own.
+	Explain map[string]string `json:"explain,omitempty"`
 }
 
 // GivenSpec is one given. For a family only ID and the range are needed.
@@ -65,6 +68,8 @@ type StepSpec struct {
 	Skill     string            `json:"skill,omitempty"`
 	View      string            `json:"view,omitempty"`
 	Hints     map[string]string `json:"hints,omitempty"`
+	// Explain is as in Spec, for this step; "pattern detail" is a key as well.
+	Explain map[string]string `json:"explain,omitempty"`
 }
 
 // HarmlessSpec declares slips that may land near the key. Step "" is every
@@ -106,7 +111,7 @@ func (f Fault) Error() string {
 func NewExercise(s Spec) (*Exercise, []Fault) {
 	b := builder{spec: s, ex: &Exercise{
 		ID: s.ID, Title: s.Title, Module: s.Module, Version: s.Version,
-		Allowances: s.Allowances, Pairs: s.Pairs, spec: s,
+		Allowances: s.Allowances, Pairs: s.Pairs, Explain: s.Explain, spec: s,
 	}}
 	b.build()
 	if len(b.faults) > 0 {
@@ -152,6 +157,7 @@ func (b *builder) build() {
 		return
 	}
 	b.patterns()
+	b.explain()
 	b.keep()
 	b.checkFormulas()
 	if len(b.faults) > 0 {

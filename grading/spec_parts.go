@@ -237,6 +237,7 @@ func (b *builder) step(path string, s StepSpec) Step {
 	out := Step{
 		ID: s.ID, Name: s.Name, Symbol: s.Symbol, From: s.From, Unit: joint.MM,
 		Carries: s.Carries, Across: s.Across, Skill: s.Skill, View: s.View, Hints: s.Hints,
+		Explain: s.Explain,
 	}
 	text, follow := s.Formula, s.Follow
 	if b.ex.Family != nil {
