@@ -2,6 +2,7 @@ package grading
 
 import (
 	"math"
+	"slices"
 
 	"arrisbook/grading/formula"
 )
@@ -76,18 +77,17 @@ var kinds = []patternKind{
 // written.
 const digitsSwapped = "digits-swapped"
 
-// isPatternID says whether a pattern of that name exists.
-func isPatternID(id string) bool {
-	if id == digitsSwapped {
-		return true
+// PatternIDs lists the ids of the program's own patterns.
+func PatternIDs() []string {
+	ids := make([]string, len(kinds), len(kinds)+1)
+	for i, k := range kinds {
+		ids[i] = k.id
 	}
-	for _, k := range kinds {
-		if k.id == id {
-			return true
-		}
-	}
-	return false
+	return append(ids, digitsSwapped)
 }
+
+// isPatternID says whether a pattern of that name exists.
+func isPatternID(id string) bool { return slices.Contains(PatternIDs(), id) }
 
 // subject is what a pattern is written for: one quantity of one exercise.
 type subject struct {

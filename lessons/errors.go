@@ -7,14 +7,26 @@ import (
 	"slices"
 )
 
-// Error is one fault of a module.
+// Error is one fault of a module, or a warning.
 type Error struct {
 	File string
 	Line int // from 1
 	Msg  string
+	// Warning says that the module can be used all the same.
+	Warning bool
 }
 
-func (e *Error) Error() string { return fmt.Sprintf("%s:%d: %s", e.File, e.Line, e.Msg) }
+func (e *Error) Error() string {
+	if e.Warning {
+		return fmt.Sprintf("%s:%d: warning: %s", e.File, e.Line, e.Msg)
+	}
+	return fmt.Sprintf("%s:%d: %s", e.File, e.Line, e.Msg)
+}
+
+// Faults leaves the warnings out of a list.
+func Faults(list []*Error) []*Error {
+	return slices.DeleteFunc(slices.Clone(list), func(e *Error) bool { return e.Warning })
+}
 
 // faults collects what is wrong in a set of modules.
 type faults struct {
@@ -23,6 +35,10 @@ type faults struct {
 
 func (f *faults) add(file string, line int, format string, args ...any) {
 	f.list = append(f.list, &Error{File: file, Line: max(line, 1), Msg: fmt.Sprintf(format, args...)})
+}
+
+func (f *faults) warn(file string, line int, format string, args ...any) {
+	f.list = append(f.list, &Error{File: file, Line: max(line, 1), Msg: fmt.Sprintf(format, args...), Warning: true})
 }
 
 // sorted gives the faults by file and line; what is said twice is said once.

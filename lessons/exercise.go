@@ -77,7 +77,7 @@ func (r *exerciseReader) giveUp() *exerciseBlock {
 func (r *exerciseReader) exercise(n *yaml.Node) {
 	r.at[""] = r.form.at(n)
 	got := r.fields(n, r.what, "id*", "title*", "family", "given*", "inch", "keep", "steps",
-		"harmless", "patterns", "allowances", "pairs")
+		"harmless", "patterns", "allowances", "pairs", "explain")
 	for key, path := range map[string]string{"id": "id", "family": "family", "given": "givens", "inch": "inch_givens", "steps": "steps"} {
 		if got[key] != nil {
 			r.at[path] = r.form.at(got[key])
@@ -93,6 +93,7 @@ func (r *exerciseReader) exercise(n *yaml.Node) {
 	s.InchGivens = r.givens(got["inch"], "inch", "inch_givens")
 	s.Keep = r.paths(got["keep"], "keep")
 	s.Allowances, s.Pairs = r.texts(got["allowances"], "allowances"), r.texts(got["pairs"], "pairs")
+	s.Explain = r.explain(got["explain"], "explain")
 	for i, c := range r.list(got["steps"], "steps") {
 		s.Steps = append(s.Steps, r.step(c, index("steps", i)))
 	}
@@ -198,7 +199,7 @@ func (r *exerciseReader) step(n *yaml.Node, path string) grading.StepSpec {
 		return grading.StepSpec{ID: r.text(n, "a step")}
 	}
 	got := r.fields(n, "the step", "id*", "name", "symbol", "unit", "from", "formula", "carries", "follow",
-		"across", "tolerance", "skill", "view", "hints")
+		"across", "tolerance", "skill", "view", "hints", "explain")
 	s := grading.StepSpec{Hints: map[string]string{}}
 	for key, into := range map[string]*string{
 		"id": &s.ID, "name": &s.Name, "symbol": &s.Symbol, "unit": &s.Unit, "from": &s.From, "formula": &s.Formula,
@@ -213,6 +214,7 @@ func (r *exerciseReader) step(n *yaml.Node, path string) grading.StepSpec {
 		r.at[index(path+".carries", i)] = r.form.at(c)
 	}
 	s.Carries = r.texts(got["carries"], "carries")
+	s.Explain = r.explain(got["explain"], path+".explain")
 	if got["hints"] != nil {
 		r.at[path+".hints"] = r.form.at(got["hints"])
 		for _, e := range r.entries(got["hints"], "hints") {

@@ -19,7 +19,7 @@ func (p *page) readFront(src source) {
 	if !ok {
 		return
 	}
-	got := f.fields(n, f.what, "id*", "title*", "summary*", "needs*", "skills*", "version*")
+	got := f.fields(n, f.what, "id*", "title*", "summary*", "needs*", "skills*", "version*", "explains")
 	m := p.module
 	m.ID = p.slug(f, got["id"], "id")
 	m.Title = f.text(got["title"], "title")
@@ -32,6 +32,7 @@ func (p *page) readFront(src source) {
 		}
 	}
 	p.readSkills(f, got["skills"])
+	p.readExplains(f, got["explains"])
 }
 
 // slug reads an id of small letters, digits and hyphens.

@@ -23,6 +23,7 @@ func (p *page) enterHeading(h *ast.Heading, line int) {
 		p.fault(line, "a heading of level %d follows one of level %d: no level is left out", h.Level, p.lastLevel)
 	}
 	p.lastLevel = max(h.Level, 2)
+	p.under = h
 }
 
 // finishHeadings gives the headings their ids once their formulas have words,
@@ -44,6 +45,12 @@ func (p *page) finishHeadings(whole *part) {
 			return
 		}
 		h.SetAttributeString("id", []byte(id))
+		p.module.headings[id] = title
+		for name, over := range p.taughtUnder {
+			if over == h {
+				p.module.taught[name] = id
+			}
+		}
 		if h.Level == 2 {
 			p.module.Sections = append(p.module.Sections, Section{id, title})
 		}

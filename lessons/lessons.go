@@ -20,7 +20,13 @@ type Module struct {
 	// the module's folder; the body asks for them at "ID/NAME".
 	Pictures []string
 
-	cuts []cut
+	cuts    []cut
+	anchors []string // the ids that links from other modules may lead to
+
+	headings map[string]string // id of every heading and its words
+	taught   map[string]string // a step's id and the heading over its formula
+	explains map[string]string // a slip's id and the heading that explains it
+	terms    []definition
 }
 
 // cut is a place in the HTML: just before the closing tag of an exercise.

@@ -64,13 +64,16 @@ func (p *page) addPicture(whole *part, n *ast.Image, line int) {
 		p.fault(line, "the picture %s has no text for people who do not see it: write ![what it shows](%s)", name, name)
 	}
 	n.Destination = nil
-	switch {
-	case !pictureName.MatchString(name):
+	if !pictureName.MatchString(name) {
 		p.fault(line, "%q is not a picture in the module's folder (.png, .jpg or .webp)", name)
-	case !p.picture(name):
+		return
+	}
+	address, ok := p.picture(name)
+	switch {
+	case !ok:
 		p.fault(line, "there is no picture %s in the module's folder", name)
 	default:
-		n.Destination = []byte(p.module.ID + "/" + name)
+		n.Destination = []byte(address)
 		if !slices.Contains(p.module.Pictures, name) {
 			p.module.Pictures = append(p.module.Pictures, name)
 		}

@@ -13,17 +13,18 @@ var content embed.FS
 // Load reads every module below a folder: one folder a module, one Markdown
 // file in it, in the order of the folders' names. A Markdown file in the folder
 // itself makes that folder the one module. The error joins all faults, each an
-// *Error; a library comes back only where there are none.
+// *Error; a library comes back only where there are none. Warnings do not
+// count.
 func Load(fsys fs.FS) (*Library, error) {
 	lib, list := load(fsys, trySeeds)
-	if len(list) > 0 {
+	if list = Faults(list); len(list) > 0 {
 		return nil, join(list)
 	}
 	return lib, nil
 }
 
-// Check gives every fault of the modules below a folder, sorted by file and
-// line; none: they can be used.
+// Check gives every fault and every warning of the modules below a folder,
+// sorted by file and line; no faults: they can be used.
 func Check(fsys fs.FS) []*Error {
 	_, list := load(fsys, trySeeds)
 	return list
@@ -45,13 +46,17 @@ func Shipped() (*Library, error) {
 }
 
 // load reads the modules and tries each exercise on as many blanks as seeds
-// says, in either system of units.
+// says, in either system of units. With none it also leaves out measuring how
+// hard the text is to read: both are for authors, not for every start.
 func load(fsys fs.FS, seeds uint64) (*Library, []*Error) {
 	var f faults
 	var pages []*page
 	for _, file := range markdownFiles(fsys, &f) {
 		if p := readModule(fsys, file, &f); p != nil {
-			p.tryExercises(seeds)
+			if seeds > 0 {
+				p.tryExercises(seeds)
+				p.warnOfHardText()
+			}
 			pages = append(pages, p)
 		}
 	}

@@ -15,25 +15,31 @@ import (
 
 // page is a module in the making: what has been found in its file so far.
 type page struct {
-	fsys   fs.FS
 	file   string
 	faults *faults
 	md     goldmark.Markdown
 	module *Module
+	// picture gives the address of a picture that stands beside the text; ok is
+	// false where there is none.
+	picture func(name string) (address string, ok bool)
 
-	needs      []needed
-	skillLines []int // of the module's skills
-	names      scope
-	exercises  []*exerciseBlock
-	examples   []*sizes
-	figures    int
-	links      []link
-	ids        map[string]int  // an id of the page and the line that took it
-	example    *sizes          // the nearest one above the place being resolved
-	noExample  bool            // that one has faults
-	broken     map[string]bool // ids of exercises with faults
-	lastLevel  int             // of the heading above that place
-	heading    string          // its text
+	needs       []needed
+	skillLines  []int // of the module's skills
+	names       scope
+	exercises   []*exerciseBlock
+	examples    []*sizes
+	figures     int
+	links       []link
+	ids         map[string]int  // an id of the page and the line that took it
+	example     *sizes          // the nearest one above the place being resolved
+	noExample   bool            // that one has faults
+	broken      map[string]bool // ids of exercises with faults
+	lastLevel   int             // of the heading above that place
+	heading     string          // its text
+	under       *ast.Heading    // itself; nil above the first
+	prose       []*proseSection
+	sections    []namedSection          // named by a block or the front matter
+	taughtUnder map[string]*ast.Heading // the heading over the formula that teaches a name
 }
 
 // part is a stretch of Markdown: the module's body, or what a caution holds.
@@ -56,16 +62,32 @@ func readModule(fsys fs.FS, file string, f *faults) *page {
 		f.add(file, 1, "the file cannot be read: %v", err)
 		return nil
 	}
-	if len(raw) > maxSize {
-		f.add(file, 1, "the file has %d kB; a module has at most %d kB: make two of it", len(raw)>>10, maxSize>>10)
-		return nil
+	p := newPage(file, f)
+	p.picture = func(name string) (string, bool) {
+		info, err := fs.Stat(fsys, path.Join(path.Dir(file), name))
+		return p.module.ID + "/" + name, err == nil && info.Mode().IsRegular()
 	}
+	return p.readText(raw)
+}
+
+// newPage begins a page of which nothing is read yet.
+func newPage(file string, f *faults) *page {
 	p := &page{
-		fsys: fsys, file: file, faults: f, md: newMarkdown(),
-		module: &Module{}, names: scope{}, ids: map[string]int{}, broken: map[string]bool{},
+		file: file, faults: f, md: newMarkdown(),
+		module: &Module{headings: map[string]string{}, taught: map[string]string{}, explains: map[string]string{}},
+		names:  scope{}, ids: map[string]int{}, broken: map[string]bool{}, taughtUnder: map[string]*ast.Heading{},
 	}
 	for _, id := range pageIDs {
 		p.ids[id] = 0
+	}
+	return p
+}
+
+// readText reads the whole text of a module; nil: it is too long to be read.
+func (p *page) readText(raw []byte) *page {
+	if len(raw) > maxSize {
+		p.fault(1, "the file has %d kB; a module has at most %d kB: make two of it", len(raw)>>10, maxSize>>10)
+		return nil
 	}
 	front, body, ok := splitFront(raw)
 	if ok {
@@ -91,7 +113,10 @@ func (p *page) readBody(body source) {
 		p.module.Exercises = append(p.module.Exercises, b.exercise)
 	}
 	p.resolve(whole)
+	p.readProse(whole)
+	p.defineWords(whole)
 	p.checkLinksWithin()
+	p.checkSections()
 	p.writeBody(whole)
 }
 
@@ -111,7 +136,7 @@ func (p *page) writeBody(whole *part) {
 			p.module.cuts = append(p.module.cuts, cut{b.Len() - len(exerciseEnd), block.exercise.exercise})
 		}
 	}
-	p.module.HTML = b.String()
+	p.module.HTML, p.module.anchors = b.String(), p.ownIDs()
 }
 
 // render writes a part that stands inside another, such as a caution.
@@ -149,12 +174,6 @@ func (p *page) exerciseNamed(id string) *grading.Exercise {
 		}
 	}
 	return nil
-}
-
-// picture says whether a picture file stands beside the Markdown file.
-func (p *page) picture(name string) bool {
-	info, err := fs.Stat(p.fsys, path.Join(path.Dir(p.file), name))
-	return err == nil && info.Mode().IsRegular()
 }
 
 // familyIDs lists the families there are.

@@ -1,73 +1,66 @@
 package lessons
 
 import (
-	"regexp"
-	"slices"
+	"io/fs"
+	"math"
 	"strings"
 	"testing"
-
-	"golang.org/x/net/html"
 )
 
-// TestReadingLevel measures the shipped text by the Flesch-Kincaid grade
-// (Kincaid and others, Research Branch Report 8-75, 1975):
-// 0.39 words/sentences + 11.8 syllables/words − 15.59. Readers are from
-// twelve years on, so the text stays below grade 7, and no sentence is so long
-// that its beginning is forgotten.
+// TestReadingLevel measures every shipped module and every section of it: no
+// warning, and the whole below grade 7.
 func TestReadingLevel(t *testing.T) {
-	for _, m := range shipped(t).Modules {
+	sub, err := fs.Sub(content, "content")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var f faults
+	for _, file := range markdownFiles(sub, &f) {
+		p := readModule(sub, file, &f)
 		var all []string
-		for n := range parsed(t, m.HTML).Descendants() {
-			if n.Type == html.ElementNode && slices.Contains([]string{"p", "li", "dd"}, n.Data) && attribute(n, "class") != "words" {
-				all = append(all, sentences(textOf(n))...)
-			}
-		}
-		words, syllables := 0, 0
-		for _, s := range all {
-			w := wordPattern.FindAllString(s, -1)
-			words += len(w)
-			if len(w) > 32 {
-				t.Errorf("%s: a sentence of %d words, want 32 at most: %s", m.ID, len(w), s)
-			}
-			for _, one := range w {
-				syllables += countSyllables(one)
-			}
+		for _, s := range p.prose {
+			all = append(all, s.sentences()...)
 		}
 		if len(all) < 100 {
-			t.Fatalf("%s has %d sentences, too few to measure", m.ID, len(all))
+			t.Errorf("%s has %d sentences, too few to measure", file, len(all))
 		}
-		grade := 0.39*float64(words)/float64(len(all)) + 11.8*float64(syllables)/float64(words) - 15.59
-		t.Logf("%s: %d words, %.1f words a sentence, grade %.1f", m.ID, words, float64(words)/float64(len(all)), grade)
-		if grade >= 7 {
-			t.Errorf("%s reads at grade %.1f, want below 7", m.ID, grade)
+		words := wordCount(strings.Join(all, " "))
+		g := grade(all)
+		t.Logf("%s: %d words, %.1f words a sentence, grade %.1f", file, words, float64(words)/float64(len(all)), g)
+		if g >= 7 {
+			t.Errorf("%s reads at grade %.1f, want below 7", file, g)
+		}
+		p.warnOfHardText()
+	}
+	for _, e := range f.sorted() {
+		t.Error(e)
+	}
+}
+
+// TestGrade holds the measure against a count by hand.
+func TestGrade(t *testing.T) {
+	cases := []struct {
+		name      string
+		sentences []string
+		want      float64
+	}{
+		{"six words of one syllable", []string{"The cat sat on the mat"}, 0.39*6 + 11.8*1 - 15.59},
+		{"four words, 1+3+1+5 syllables", []string{"An accurate cut inaccuracy"}, 0.39*4 + 11.8*10/4 - 15.59},
+		{"eight words in two sentences, nine syllables", []string{"Hold the stock still", "Mark it from below"}, 0.39*4 + 11.8*9/8 - 15.59},
+		{"nothing", nil, 0},
+	}
+	for _, c := range cases {
+		if got := grade(c.sentences); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s: grade(%q) = %.4f, want %.4f", c.name, c.sentences, got, c.want)
 		}
 	}
 }
 
-var (
-	wordPattern  = regexp.MustCompile(`[A-Za-z]+(’[a-z]+)?`)
-	sentenceEnds = regexp.MustCompile(`[.?!:](\s|$)`)
-	vowels       = regexp.MustCompile(`[aeiouy]+`)
-)
-
-// sentences parts a text; fragments of fewer than five words, such as labels,
-// would make every text look easy and are left out.
-func sentences(text string) []string {
-	var out []string
-	for _, s := range sentenceEnds.Split(text, -1) {
-		if len(wordPattern.FindAllString(s, -1)) >= 5 {
-			out = append(out, strings.TrimSpace(s))
-		}
+// TestSentences: labels and other fragments are no sentences.
+func TestSentences(t *testing.T) {
+	got := sentencesOf("Words: hold the stock on the edge. Then strike  the line, then look! Short one. Is the line square to it?")
+	want := []string{"hold the stock on the edge", "Then strike the line, then look", "Is the line square to it"}
+	if strings.Join(got, "|") != strings.Join(want, "|") {
+		t.Errorf("sentencesOf = %q, want %q", got, want)
 	}
-	return out
-}
-
-// countSyllables counts groups of vowels, without a silent e at the end.
-func countSyllables(word string) int {
-	w := strings.ToLower(word)
-	n := len(vowels.FindAllString(w, -1))
-	if strings.HasSuffix(w, "e") && !strings.HasSuffix(w, "le") && n > 1 {
-		n--
-	}
-	return max(n, 1)
 }

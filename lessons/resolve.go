@@ -21,6 +21,7 @@ func (p *page) resolve(whole *part) {
 			p.resolveFormula(n, line)
 			if lone(n) {
 				displays = append(displays, n)
+				p.teaches(n, p.under)
 			}
 		case *resultNode:
 			p.resolveResult(n, line)

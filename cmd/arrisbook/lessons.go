@@ -9,7 +9,8 @@ import (
 	"arrisbook/lessons"
 )
 
-// checkLessons finds every fault in a folder of lesson modules.
+// checkLessons finds every fault in a folder of lesson modules. Warnings are
+// printed and fail nothing.
 func checkLessons(_ context.Context, t terminal, args []string) error {
 	var words []string
 	err := parse(t, "lessons", newFlags("lessons"), args, func(arg string) error {
@@ -28,11 +29,12 @@ func checkLessons(_ context.Context, t terminal, args []string) error {
 	} else if !info.IsDir() {
 		return fmt.Errorf("%s is not a folder", dir)
 	}
-	faults := lessons.Check(os.DirFS(dir))
-	for _, f := range faults {
-		fmt.Fprintf(t.stderr, "%s:%d: %s\n", filepath.Join(dir, f.File), f.Line, f.Msg)
+	found := lessons.Check(os.DirFS(dir))
+	for _, f := range found {
+		f.File = filepath.Join(dir, f.File)
+		fmt.Fprintln(t.stderr, f)
 	}
-	if len(faults) > 0 {
+	if faults := lessons.Faults(found); len(faults) > 0 {
 		return fmt.Errorf("faults found: %d", len(faults))
 	}
 	fmt.Fprintln(t.stdout, "No faults found.")
