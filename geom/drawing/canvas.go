@@ -71,7 +71,7 @@ func (c *canvas) note(p pt, a anchor, words string) {
 
 // balloon puts a numbered balloon at p.
 func (c *canvas) balloon(p pt, b Balloon) {
-	c.put(disc{b, p, !c.sheet.Plain})
+	c.put(disc{Balloon: b, at: p, linked: !c.sheet.Plain})
 }
 
 // breakLine ends a piece that goes on: a narrow line with a zigzag, a little

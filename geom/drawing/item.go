@@ -89,6 +89,15 @@ type disc struct {
 	Balloon
 	at     pt
 	linked bool
+	times  float64 // its size; 0 is 1
+}
+
+// scale is how many times its usual size a balloon is drawn.
+func (d disc) scale() float64 {
+	if d.times == 0 {
+		return 1
+	}
+	return d.times
 }
 
 func (disc) layer() layer { return balloons }
@@ -137,7 +146,7 @@ func (s solid) moved(by pt) item {
 func (t text) reach() []pt      { b := t.box(); return b[:] }
 func (t text) moved(by pt) item { t.at = t.at.add(by); return t }
 
-func (d disc) reach() []pt      { return square(d.at, hitRadius) }
+func (d disc) reach() []pt      { return square(d.at, hitRadius*d.scale()) }
 func (d disc) moved(by pt) item { d.at = d.at.add(by); return d }
 
 // square is two corners of the square about a circle.

@@ -18,11 +18,15 @@ var classes = [...]string{narrow: "n", phantom: "p", hidden: "h", centre: "c", v
 func (v View) SVG() string {
 	w := &svgWriter{}
 	w.open(v)
-	for i := 0; i < len(v.items); {
-		i += w.run(v.items[i:])
-	}
+	w.items(v.items)
 	w.s("</svg>")
 	return w.b.String()
+}
+
+func (w *svgWriter) items(items []item) {
+	for i := 0; i < len(items); {
+		i += w.run(items[i:])
+	}
 }
 
 type svgWriter struct {
@@ -144,13 +148,16 @@ func (w *svgWriter) ring(c pt, r float64, class string) {
 
 func (w *svgWriter) text(t text) {
 	class := "t"
-	if t.size < sizeText {
+	if t.size == sizeNote {
 		class += " k"
 	}
 	class += [...]string{middle: "", start: " s", end: " e"}[t.anchor]
 	class += [...]string{upright: "", strong: " b"}[t.face]
 	x, y := num(t.at.x), num(t.at.y)
 	w.s(`<text class="`, class, `" x="`, x, `" y="`, y, `"`)
+	if t.size != sizeText && t.size != sizeNote {
+		w.s(` font-size="`, num(t.size), `"`)
+	}
 	if turn := num(t.turn); turn != "0" {
 		w.s(` transform="rotate(`, turn, " ", x, " ", y, `)"`)
 	}
@@ -165,7 +172,14 @@ func (w *svgWriter) disc(d disc) {
 	if d.Next {
 		class += " red"
 	}
-	w.s(`<g class="`, class, `" id="d`, n, `">`)
+	w.s(`<g class="`, class, `"`)
+	switch k := d.scale(); {
+	case d.times == 0:
+		w.s(` id="d`, n, `"`)
+	case k != 1:
+		w.s(` transform="matrix(`, fine(k), ` 0 0 `, fine(k), " ", fine(d.at.x*(1-k)), " ", fine(d.at.y*(1-k)), `)"`)
+	}
+	w.s(">")
 	if d.linked {
 		w.s(`<a href="#n`, n, `" aria-label="`, html.EscapeString(linkName(d.Balloon)), `">`)
 		w.ring(d.at, hitRadius, "hit")
@@ -202,5 +216,8 @@ func hundredth(x float64) float64 { return math.Round(x*100) / 100 }
 
 // num2 writes a gap: two decimals.
 func num2(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
+
+// fine writes a factor: three decimals.
+func fine(x float64) string { return strconv.FormatFloat(math.Round(x*1000)/1000, 'f', -1, 64) }
 
 func num(x float64) string { return strconv.FormatFloat(tenth(x), 'f', -1, 64) }
