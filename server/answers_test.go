@@ -110,7 +110,7 @@ func TestJudge(t *testing.T) {
 	} {
 		c.row.Issued = sheet
 		f := numbersForm{Wood: c.wood, Texts: c.texts}
-		j, err := f.judge(ex, grading.Millimetres, now)(c.row, store.Assignment{}, c.last)
+		j, err := f.judge(ex, grading.Millimetres, now)(store.Before{Sheet: c.row, Last: c.last})
 		var refused *refusal
 		if errors.As(err, &refused); (refused != nil) != (c.want != "") || refused != nil && !strings.Contains(refused.Sentence, c.want) {
 			t.Errorf("%s: judge = %v, want a refusal with %q", c.name, err, c.want)
@@ -164,7 +164,7 @@ func FuzzJudge(f *testing.F) {
 		}
 		judge := form.judge(ex, grading.Millimetres, now)
 		row := store.Sheet{Issued: sheet, Wood: max(form.Wood, 0)}
-		j, err := judge(row, store.Assignment{}, nil)
+		j, err := judge(store.Before{Sheet: row})
 		var refused *refusal
 		if errors.As(err, &refused) {
 			if refused.Sentence == "" || strings.Contains(refused.Sentence, "%!") {
@@ -187,7 +187,7 @@ func FuzzJudge(f *testing.F) {
 		if bytes.Contains(first, []byte(`\u0000`)) || !utf8.Valid(first) {
 			t.Fatalf("PostgreSQL cannot keep %s", first)
 		}
-		again, err := judge(row, store.Assignment{}, nil)
+		again, err := judge(store.Before{Sheet: row})
 		if err != nil {
 			t.Fatal(err)
 		}

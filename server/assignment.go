@@ -344,7 +344,7 @@ func (s *server) postMissing(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	given, err := s.store.AddSheets(ctx, class.ID, a.No, sheets)
+	given, err := s.store.AddSheets(ctx, class.ID, a.No, a.KeyNo, sheets)
 	if err != nil {
 		return err
 	}

@@ -109,7 +109,7 @@ func (s *server) wouldRefuse(d desk, f numbersForm) *refusal {
 	if f.Key == "" {
 		return noKey
 	}
-	if _, err := f.judge(d.exercise, d.units(), d.now)(d.sheet, d.assignment, d.last); errors.As(err, &refused) {
+	if _, err := f.judge(d.exercise, d.units(), d.now)(store.Before{Sheet: d.sheet, Assignment: d.assignment, Last: d.last}); errors.As(err, &refused) {
 		return refused
 	}
 	return nil

@@ -78,10 +78,11 @@ func (s *server) postClear(c echo.Context) error {
 	}
 	changed := notCleared(b, "Not cleared: something changed",
 		fmt.Sprintf("Bench %d sent new numbers, measured again, or was cleared already. Look at the sheet once more.", b.sheet.Bench))
-	if last, _ := b.last(); last.No != attempt {
+	last, _ := b.last()
+	if last.No != attempt {
 		return changed // only what was found ready just now can be cleared
 	}
-	err = s.store.Clear(c.Request().Context(), b.class.ID, b.sheet.No, attempt, who(c).Staff.ID, s.now())
+	err = s.store.Clear(c.Request().Context(), b.class.ID, b.sheet.No, attempt, last.KeyNo, who(c).Staff.ID, s.now())
 	if errors.Is(err, store.ErrChanged) {
 		return changed
 	}

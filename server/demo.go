@@ -230,7 +230,7 @@ func (d *demoRun) check(ctx context.Context, r store.RoomRow, attempt int, at ti
 	if a.Running && askingBenches[r.Bench] {
 		return nil
 	}
-	return d.store.Clear(ctx, d.class.ID, r.SheetNo, attempt, d.instructor.ID, asked.Add(5*time.Minute))
+	return d.store.Clear(ctx, d.class.ID, r.SheetNo, attempt, 0, d.instructor.ID, asked.Add(5*time.Minute))
 }
 
 // demoSignIn makes a new password for the instructor and a new card for one

@@ -108,7 +108,7 @@ func (s *server) takesOrReturns(t *testing.T, c echo.Context, d desk, form numbe
 			t.Fatalf("the text %q of %s is read as %q and has the fault %q, want one of them", text, id, e.Says, e.Fault)
 		}
 	}
-	judged, err := form.judge(d.exercise, units, d.now)(d.sheet, d.assignment, nil)
+	judged, err := form.judge(d.exercise, units, d.now)(store.Before{Sheet: d.sheet, Assignment: d.assignment})
 	refused, no := errors.AsType[*refusal](err)
 	if err != nil && !no {
 		t.Fatalf("judge: %v", err)

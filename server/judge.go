@@ -23,7 +23,8 @@ func (r *refusal) Error() string { return r.Sentence }
 // judge decides about a press from the sheet as it stands when its row is
 // locked. It is pure, so it may be asked again.
 func (f numbersForm) judge(ex *grading.Exercise, units grading.Units, now time.Time) store.Judge {
-	return func(sh store.Sheet, a store.Assignment, last *store.Attempt) (store.Judged, error) {
+	return func(b store.Before) (store.Judged, error) {
+		sh, a, last := b.Sheet, b.Assignment, b.Last
 		if why := shut(a, sh.Attempts, now); why != "" {
 			return store.Judged{}, &refusal{Status: http.StatusConflict, Sentence: why}
 		}
@@ -45,7 +46,7 @@ func (f numbersForm) judge(ex *grading.Exercise, units grading.Units, now time.T
 		}
 		result := grading.Grade(ex, sheet, f.Texts, units)
 		return store.Judged{
-			Sheet: sheet, Wood: sh.Wood, Answers: f.Texts, Result: result,
+			Sheet: sheet, Units: units, Wood: sh.Wood, Answers: f.Texts, Result: result,
 			New: newAnswers(result, last, sh.Wood), KeepAsked: complete(result),
 		}, nil
 	}

@@ -251,7 +251,7 @@ func toClear(s *school) (made, []string) {
 func clearedSheet(s *school) (made, []string) {
 	s.running()
 	no := s.complete(s.work, s.sheet)
-	s.must(s.Store.Clear(context.Background(), s.class.ID, s.sheet, no, s.instructor.ID, s.Now()))
+	s.must(s.Store.Clear(context.Background(), s.class.ID, s.sheet, no, 0, s.instructor.ID, s.Now()))
 	return nil, []string{"why", "Show me the far edge first."}
 }
 

@@ -35,7 +35,7 @@ func (s *school) makeTwin() {
 	for no := range 4 {
 		for range 3 {
 			attempt := s.complete(given{s.twinAssignment(1), last.exercise}, no+1)
-			s.must(s.Store.Clear(ctx, s.twin.ID, no+1, attempt, by.ID, s.Now()))
+			s.must(s.Store.Clear(ctx, s.twin.ID, no+1, attempt, 0, by.ID, s.Now()))
 		}
 	}
 	for no := 10; no < 15; no++ { // they wait longer than anybody else
@@ -106,7 +106,7 @@ func TestTwinChangesNoPage(t *testing.T) {
 	asked := s.complete(s.work, s.sheet)
 	s.must(s.Store.Ask(context.Background(), s.class.ID, s.sheet, asked, 0, s.Now()))
 	second := s.sheetOf(s.class, s.students[1].No)
-	s.must(s.Store.Clear(context.Background(), s.class.ID, second, s.complete(s.work, second), s.instructor.ID, s.Now()))
+	s.must(s.Store.Clear(context.Background(), s.class.ID, second, s.complete(s.work, second), 0, s.instructor.ID, s.Now()))
 	s.must(s.Store.Revoke(context.Background(), s.class.ID, second, "Show me the far edge.", s.Now()))
 	before := s.pagesOfAll(people)
 	s.makeTwin()

@@ -179,7 +179,7 @@ func (s *server) postWood(c echo.Context) error {
 		page.Heading = "Is that what you measured?"
 		return s.show(c, "wood", &page.Frame, &page)
 	}
-	err = s.store.Measure(c.Request().Context(), d.class.ID, d.sheet.No, f.Wood, on, d.now)
+	err = s.store.Measure(c.Request().Context(), d.class.ID, d.sheet.No, store.Measured{From: f.Wood, Key: d.assignment.KeyNo, On: on}, d.now)
 	if errors.Is(err, store.ErrChanged) {
 		page.Fault, page.Wood = "The blank was measured once more meanwhile. Look at the sizes and press again.", d.sheet.Wood
 		return s.render(c, http.StatusConflict, "wood", &page)

@@ -32,9 +32,10 @@ type Assignment struct {
 	CreatedBy   int64      `db:"created_by"`
 	CreatedAt   time.Time  `db:"created_at"`
 	WithdrawnAt *time.Time `db:"withdrawn_at"`
+	KeyNo       int        `db:"key_no"` // the key that counts; 0: as given out
 }
 
-const assignmentColumns = `class_id, no, exercise, version, title, opens_at, due_at, attempts, release, released_at, created_by, created_at, withdrawn_at`
+const assignmentColumns = `class_id, no, exercise, version, title, opens_at, due_at, attempts, release, released_at, created_by, created_at, withdrawn_at, key_no`
 
 // Assignment gives one assignment of a class.
 func (s *Store) Assignment(ctx context.Context, classID int64, no int) (Assignment, error) {
@@ -76,6 +77,7 @@ func (s *Store) Assignments(ctx context.Context, classID int64) ([]AssignmentCou
 type NewSheet struct {
 	StudentNo int
 	Sheet     grading.Sheet
+	Keyed     *grading.Sheet // under the assignment's key, where that changes it
 }
 
 // CreateAssignment writes an assignment and its sheets in one go and gives
@@ -104,11 +106,20 @@ func (s *Store) CreateAssignment(ctx context.Context, a Assignment, sheets []New
 }
 
 // AddSheets hands sheets of an assignment to more students and says how many
-// it handed out: who has one already keeps it.
-func (s *Store) AddSheets(ctx context.Context, classID int64, assignment int, sheets []NewSheet) (int, error) {
+// it handed out: who has one already keeps it. key is the one that they are
+// made by: ErrChanged when there is a newer one.
+func (s *Store) AddSheets(ctx context.Context, classID int64, assignment, key int, sheets []NewSheet) (int, error) {
 	var given int
 	err := s.InTx(ctx, func(tx pgx.Tx) error {
-		var err error
+		// A new key waits for this, or this sees it.
+		var now int
+		err := tx.QueryRow(ctx, `SELECT key_no FROM assignments WHERE class_id = $1 AND no = $2 FOR SHARE`, classID, assignment).Scan(&now)
+		if err == nil && now != key {
+			err = ErrChanged
+		}
+		if err != nil {
+			return err
+		}
 		given, err = insertSheets(ctx, tx, classID, assignment, sheets)
 		return err
 	})
@@ -118,17 +129,17 @@ func (s *Store) AddSheets(ctx context.Context, classID int64, assignment int, sh
 // insertSheets numbers the sheets through the class and writes them.
 func insertSheets(ctx context.Context, tx pgx.Tx, classID int64, assignment int, sheets []NewSheet) (int, error) {
 	students := make([]int, len(sheets))
-	issued := make([]grading.Sheet, len(sheets))
+	issued, keyed := make([]grading.Sheet, len(sheets)), make([]*grading.Sheet, len(sheets))
 	for i, n := range sheets {
-		students[i], issued[i] = n.StudentNo, n.Sheet
+		students[i], issued[i], keyed[i] = n.StudentNo, n.Sheet, n.Keyed
 	}
 	tag, err := tx.Exec(ctx, `
 		WITH had AS (UPDATE classes SET sheets = sheets + cardinality($3::int[]) WHERE id = $1 RETURNING sheets - cardinality($3::int[]) AS n)
-		INSERT INTO sheets (class_id, no, assignment_no, student_no, issued)
-		SELECT $1, had.n + g.i, $2, g.student, g.issued
-		FROM had, unnest($3::int[], $4::jsonb[]) WITH ORDINALITY AS g(student, issued, i)
+		INSERT INTO sheets (class_id, no, assignment_no, student_no, issued, keyed)
+		SELECT $1, had.n + g.i, $2, g.student, g.issued, g.keyed
+		FROM had, unnest($3::int[], $4::jsonb[], $5::jsonb[]) WITH ORDINALITY AS g(student, issued, keyed, i)
 		JOIN students st ON st.class_id = $1 AND st.no = g.student AND st.removed_at IS NULL
-		ON CONFLICT ON CONSTRAINT sheets_once DO NOTHING`, classID, assignment, students, issued)
+		ON CONFLICT ON CONSTRAINT sheets_once DO NOTHING`, classID, assignment, students, issued, keyed)
 	if err != nil {
 		return 0, fmt.Errorf("insert sheets: %w", err)
 	}

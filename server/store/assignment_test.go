@@ -137,7 +137,7 @@ func TestAddSheetsOfOwnClass(t *testing.T) {
 	if err := s.RemoveStudent(t.Context(), s.class.ID, 2, opening); err != nil {
 		t.Fatal(err)
 	}
-	given, err := s.AddSheets(t.Context(), s.class.ID, 1, []store.NewSheet{{StudentNo: 2, Sheet: blank(2)}})
+	given, err := s.AddSheets(t.Context(), s.class.ID, 1, 0, []store.NewSheet{{StudentNo: 2, Sheet: blank(2)}})
 	if err != nil || given != 0 {
 		t.Errorf("AddSheets to a removed student = %d, %v, want 0", given, err)
 	}
@@ -158,7 +158,7 @@ func TestAddSheetsAtOnce(t *testing.T) {
 			for no := 2; no <= 10; no++ {
 				sheets = append(sheets, store.NewSheet{StudentNo: no, Sheet: blank(no)})
 			}
-			n, err := s.AddSheets(context.WithoutCancel(t.Context()), s.class.ID, 1, sheets)
+			n, err := s.AddSheets(context.WithoutCancel(t.Context()), s.class.ID, 1, 0, sheets)
 			if err != nil {
 				t.Error(err)
 			}

@@ -25,11 +25,17 @@ type Attempt struct {
 	Score     int               `db:"score"`
 	OutOf     int               `db:"out_of"`
 	SentAt    time.Time         `db:"sent_at"`
+	// KeyNo is the key that Sheet and Result stand under: the newest that the
+	// attempt was judged by.
+	KeyNo int `db:"key_no"`
+	// Units is how the class wrote lengths when it was sent; "" where that was
+	// not written down yet.
+	Units grading.Units `db:"units"`
 }
 
 const attemptQuery = `
-	SELECT no, client_key::text, sheet, wood, answers, result, score, out_of, sent_at
-	FROM attempts WHERE class_id = $1 AND sheet_no = $2`
+	SELECT no, client_key::text, sheet, wood, answers, result, score, out_of, sent_at, key_no, units
+	FROM judged WHERE class_id = $1 AND sheet_no = $2`
 
 // Attempt gives one attempt of a sheet.
 func (s *Store) Attempt(ctx context.Context, classID int64, sheet, no int) (Attempt, error) {
@@ -54,9 +60,18 @@ type Submission struct {
 	At       time.Time
 }
 
+// Before is what stood before a press, read when the sheet's row was locked.
+type Before struct {
+	Sheet      Sheet
+	Assignment Assignment
+	Last       *Attempt // nil before the first attempt
+	Slips      Slips    // of the student and of the class so far
+}
+
 // Judged is an attempt ready to be kept.
 type Judged struct {
 	Sheet   grading.Sheet
+	Units   grading.Units
 	Wood    int
 	Answers map[string]string
 	Result  grading.Result
@@ -66,9 +81,9 @@ type Judged struct {
 	KeepAsked bool
 }
 
-// Judge decides about a submission from the sheet as it stands. last is nil
-// before the first attempt. It must be pure: it may be called more than once.
-type Judge func(sh Sheet, a Assignment, last *Attempt) (Judged, error)
+// Judge decides about a submission from what stands. It must be pure: it may
+// be called more than once.
+type Judge func(Before) (Judged, error)
 
 // Submit keeps an attempt and gives its number. The same key with the same
 // body gives the attempt that was kept the first time (replayed); with another
@@ -91,27 +106,35 @@ func submitIn(ctx context.Context, tx pgx.Tx, sub Submission, judge Judge) (int,
 	if no, found, err := replay(ctx, tx, sub); err != nil || found {
 		return no, found, err
 	}
-	sh, err := oneSheet(ctx, tx, sub.ClassID, sub.Sheet)
+	b, err := before(ctx, tx, sub)
 	if err != nil {
 		return 0, false, err
 	}
-	a, err := oneAssignment(ctx, tx, sub.ClassID, sh.AssignmentNo)
+	j, err := judge(b)
 	if err != nil {
 		return 0, false, err
 	}
-	var last *Attempt
-	if sh.Attempts > 0 {
-		l, err := oneAttempt(ctx, tx, sub.ClassID, sub.Sheet, sh.Attempts)
+	return b.Sheet.Attempts + 1, false, keep(ctx, tx, sub, b, j)
+}
+
+// before reads what a press is judged on. Who was taken off the roster sends
+// nothing any more: the class's counts are without them.
+func before(ctx context.Context, tx pgx.Tx, sub Submission) (b Before, err error) {
+	if b.Sheet, err = one[Sheet](ctx, tx, "sheet", sheetQuery+` WHERE sh.class_id = $1 AND sh.no = $2 AND st.removed_at IS NULL`, sub.ClassID, sub.Sheet); err != nil {
+		return b, err
+	}
+	if b.Assignment, err = oneAssignment(ctx, tx, sub.ClassID, b.Sheet.AssignmentNo); err != nil {
+		return b, err
+	}
+	if b.Sheet.Attempts > 0 {
+		last, err := oneAttempt(ctx, tx, sub.ClassID, sub.Sheet, b.Sheet.Attempts)
 		if err != nil {
-			return 0, false, err
+			return b, err
 		}
-		last = &l
+		b.Last = &last
 	}
-	j, err := judge(sh, a, last)
-	if err != nil {
-		return 0, false, err
-	}
-	return sh.Attempts + 1, false, keep(ctx, tx, sub, sh, j)
+	b.Slips, err = slipsBefore(ctx, tx, b.Sheet)
+	return b, err
 }
 
 // replay looks for what the key was used for before.
@@ -130,34 +153,47 @@ func replay(ctx context.Context, tx pgx.Tx, sub Submission) (int, bool, error) {
 	return no, err == nil, fault("look for key", err)
 }
 
-// keep writes the attempt, its new answers, the count, and what it ends: a
-// clearance is for the numbers it was given for and for no others.
-func keep(ctx context.Context, tx pgx.Tx, sub Submission, sh Sheet, j Judged) error {
-	no := sh.Attempts + 1
-	_, err := tx.Exec(ctx, `
-		INSERT INTO attempts (class_id, sheet_no, no, client_key, body_hash, sheet, wood, answers, result, score, out_of, sent_at)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`,
-		sub.ClassID, sub.Sheet, no, sub.Key, sub.BodyHash, j.Sheet, j.Wood, j.Answers, j.Result, j.Result.Score, j.Result.OutOf, sub.At)
-	if err != nil {
-		return fault("keep attempt", err)
-	}
-	var steps, verdicts, patterns []string
-	for _, r := range j.New {
-		pattern := ""
-		if r.Pattern != nil {
-			pattern = r.Pattern.ID
-		}
-		steps, verdicts, patterns = append(steps, r.ID), append(verdicts, string(r.Verdict)), append(patterns, pattern)
-	}
-	_, err = tx.Exec(ctx, `
+// keep writes the attempt, its new answers, the counts, and what it ends: a
+// clearance is for the numbers it was given for and for no others. The counts
+// come last and in the order of their key: they are the only rows that a class
+// shares.
+func keep(ctx context.Context, tx pgx.Tx, sub Submission, b Before, j Judged) error {
+	no := b.Sheet.Attempts + 1
+	n := answersOf(j.New)
+	batch := &pgx.Batch{}
+	batch.Queue(`
+		INSERT INTO attempts (class_id, sheet_no, no, client_key, body_hash, sheet, wood, answers, result, score, out_of, sent_at, key_no, units)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
+		sub.ClassID, sub.Sheet, no, sub.Key, sub.BodyHash, j.Sheet, j.Wood, j.Answers, j.Result, j.Result.Score, j.Result.OutOf, sub.At,
+		b.Assignment.KeyNo, j.Units)
+	batch.Queue(`
 		WITH counted AS (
-			INSERT INTO answers (class_id, assignment_no, step, sheet_no, attempt_no, verdict, pattern)
-			SELECT $1, $4, n.step, $2, $3, n.verdict, n.pattern FROM unnest($5::text[], $6::text[], $7::text[]) AS n(step, verdict, pattern)),
+			INSERT INTO answers (class_id, assignment_no, step, sheet_no, attempt_no, verdict, pattern, detail)
+			SELECT $1, $4, n.step, $2, $3, n.verdict, n.pattern, n.detail
+			FROM unnest($5::text[], $6::text[], $7::text[], $8::text[]) AS n(step, verdict, pattern, detail)),
 		ended AS (
-			UPDATE clearances SET revoked_at = $9, revoked_why = 'new numbers were sent'
+			UPDATE clearances SET revoked_at = $10, revoked_why = 'new numbers were sent'
 			WHERE class_id = $1 AND sheet_no = $2 AND revoked_at IS NULL)
-		UPDATE sheets SET attempts = $3, asked_at = CASE WHEN $8 THEN asked_at END
+		UPDATE sheets SET attempts = $3, asked_at = CASE WHEN $9 THEN asked_at END
 		WHERE class_id = $1 AND no = $2`,
-		sub.ClassID, sub.Sheet, no, sh.AssignmentNo, steps, verdicts, patterns, j.KeepAsked, sub.At)
-	return fault("keep attempt", err)
+		sub.ClassID, sub.Sheet, no, b.Sheet.AssignmentNo, n.steps, n.verdicts, n.patterns, n.details, j.KeepAsked, sub.At)
+	batch.Queue(progressOfAttempt, sub.ClassID, b.Sheet.AssignmentNo, sub.Sheet, no)
+	batch.Queue(tallyOfAttempt, sub.ClassID, b.Sheet.AssignmentNo, sub.Sheet, no)
+	return fault("keep attempt", tx.SendBatch(ctx, batch).Close())
+}
+
+// answerColumns are rows of the table of answers, column by column.
+type answerColumns struct{ steps, verdicts, patterns, details []string }
+
+func answersOf(results []grading.StepResult) answerColumns {
+	var n answerColumns
+	for _, r := range results {
+		var slip grading.Slip
+		if r.Pattern != nil {
+			slip = *r.Pattern
+		}
+		n.steps, n.verdicts = append(n.steps, r.ID), append(n.verdicts, string(r.Verdict))
+		n.patterns, n.details = append(n.patterns, slip.ID), append(n.details, slip.Detail)
+	}
+	return n
 }

@@ -21,7 +21,8 @@ func key(n int) string { return fmt.Sprintf("00000000-0000-4000-8000-%012d", n) 
 func (s shop) press(sheet int, key, text string) (int, bool, error) {
 	sum := sha256.Sum256([]byte(text))
 	verdict := grading.Verdict(strings.SplitN(text, " ", 2)[0])
-	judge := func(sh store.Sheet, _ store.Assignment, last *store.Attempt) (store.Judged, error) {
+	judge := func(b store.Before) (store.Judged, error) {
+		sh, last := b.Sheet, b.Last
 		if (last == nil) != (sh.Attempts == 0) || last != nil && last.No != sh.Attempts {
 			return store.Judged{}, fmt.Errorf("judged on %v after %d attempts", last, sh.Attempts)
 		}
@@ -73,7 +74,7 @@ func TestSubmitRefused(t *testing.T) {
 	}
 	no := errors.New("no")
 	_, _, err := s.Submit(t.Context(), store.Submission{ClassID: s.class.ID, Sheet: 1, Key: key(1), At: opening},
-		func(store.Sheet, store.Assignment, *store.Attempt) (store.Judged, error) { return store.Judged{}, no })
+		func(store.Before) (store.Judged, error) { return store.Judged{}, no })
 	if err != no {
 		t.Errorf("Submit = %v, want judge's own error", err)
 	}
@@ -140,15 +141,15 @@ func TestClearanceEnds(t *testing.T) {
 	_, _, err := s.press(1, key(1), "right 1")
 	must(err)
 	must(s.Ask(ctx, s.class.ID, 1, 1, 0, opening))
-	must(s.Clear(ctx, s.class.ID, 1, 1, s.staff.ID, opening))
+	must(s.Clear(ctx, s.class.ID, 1, 1, 0, s.staff.ID, opening))
 	_, _, err = s.press(1, key(2), "right 2")
 	must(err)
 	s.wantEnded("new numbers were sent")
-	must(s.Clear(ctx, s.class.ID, 1, 2, s.staff.ID, opening))
-	if err := s.Measure(ctx, s.class.ID, 1, 1, blank(2), opening); !errors.Is(err, store.ErrChanged) {
+	must(s.Clear(ctx, s.class.ID, 1, 2, 0, s.staff.ID, opening))
+	if err := s.Measure(ctx, s.class.ID, 1, store.Measured{From: 1, On: blank(2)}, opening); !errors.Is(err, store.ErrChanged) {
 		t.Errorf("Measure from a measuring that is not the last = %v, want ErrChanged", err)
 	}
-	must(s.Measure(ctx, s.class.ID, 1, 0, blank(2), opening))
+	must(s.Measure(ctx, s.class.ID, 1, store.Measured{From: 0, On: blank(2)}, opening))
 	s.wantEnded("the blank was measured again")
 	if err := s.Ask(ctx, s.class.ID, 1, 2, 0, opening); !errors.Is(err, store.ErrChanged) {
 		t.Errorf("Ask for numbers on old wood = %v, want ErrChanged", err)
@@ -159,7 +160,7 @@ func TestClearanceEnds(t *testing.T) {
 		sh, err := s.Sheet(ctx, s.class.ID, 1)
 		must(err)
 		var wait sync.WaitGroup
-		wait.Go(func() { _ = s.Clear(ctx, s.class.ID, 1, sh.Attempts, s.staff.ID, opening) })
+		wait.Go(func() { _ = s.Clear(ctx, s.class.ID, 1, sh.Attempts, 0, s.staff.ID, opening) })
 		wait.Go(func() { _, _, _ = s.press(1, key(101+2*i), fmt.Sprintf("right %d", 101+2*i)) })
 		wait.Wait()
 		all, err := s.Clearances(ctx, s.class.ID, 1)

@@ -38,10 +38,10 @@ func (s *Store) Clearances(ctx context.Context, classID int64, sheet int) ([]Cle
 	return all, fault("clearances", err)
 }
 
-// Clear gives leave to cut for an attempt as it was seen. Anything that came
-// since (a newer attempt, another measuring of the wood, another clearance)
-// makes it ErrChanged and leaves everything as it was.
-func (s *Store) Clear(ctx context.Context, classID int64, sheet, attempt int, by int64, at time.Time) error {
+// Clear gives leave to cut for an attempt as it was seen under a key. Anything
+// that came since (a newer attempt, another measuring of the wood, another
+// key, another clearance) makes it ErrChanged and leaves everything as it was.
+func (s *Store) Clear(ctx context.Context, classID int64, sheet, attempt, key int, by int64, at time.Time) error {
 	err := s.InTx(ctx, func(tx pgx.Tx) error {
 		// The row is locked first: a number sent at the same moment either
 		// came before, and is seen here, or waits and revokes this clearance.
@@ -57,10 +57,10 @@ func (s *Store) Clear(ctx context.Context, classID int64, sheet, attempt int, by
 		tag, err := tx.Exec(ctx, `
 			INSERT INTO clearances (class_id, sheet_no, no, attempt_no, wood, cleared_by, cleared_at)
 			SELECT $1, $2, 1 + (SELECT count(*) FROM clearances WHERE class_id = $1 AND sheet_no = $2), a.no, a.wood, $4, $5
-			FROM attempts a
-			WHERE a.class_id = $1 AND a.sheet_no = $2 AND a.no = $3 AND a.wood = $6
+			FROM judged a
+			WHERE a.class_id = $1 AND a.sheet_no = $2 AND a.no = $3 AND a.wood = $6 AND a.key_no = $7
 			ON CONFLICT (class_id, sheet_no) WHERE revoked_at IS NULL DO NOTHING`,
-			classID, sheet, attempt, by, at, wood)
+			classID, sheet, attempt, by, at, wood, key)
 		if err != nil {
 			return err
 		}

@@ -18,6 +18,7 @@ type RoomRow struct {
 	SheetNo     int             `db:"sheet_no"`
 	Issued      grading.Sheet   `db:"issued"`
 	OnWood      *grading.Sheet  `db:"on_wood"`
+	Keyed       *grading.Sheet  `db:"keyed"`
 	Wood        int             `db:"wood"`
 	Attempts    int             `db:"attempts"`
 	AskedAt     *time.Time      `db:"asked_at"`
@@ -34,24 +35,21 @@ type RoomRow struct {
 	WrongTries *int    `db:"wrong_tries"`
 }
 
-// Sheet is the sheet that counts now: on the measured wood if there is one.
+// Sheet is the sheet that counts now.
 func (r RoomRow) Sheet() grading.Sheet {
-	if r.OnWood != nil {
-		return *r.OnWood
-	}
-	return r.Issued
+	return Sheet{Issued: r.Issued, OnWood: r.OnWood, Keyed: r.Keyed}.Current()
 }
 
 // Room gives the sheets of an assignment in bench order, without students who
 // were removed.
 func (s *Store) Room(ctx context.Context, classID int64, assignment int) ([]RoomRow, error) {
 	rows, err := s.pool.Query(ctx, `
-		SELECT st.no AS student_no, st.name, st.bench, sh.no AS sheet_no, sh.issued, sh.on_wood, sh.wood,
+		SELECT st.no AS student_no, st.name, st.bench, sh.no AS sheet_no, sh.issued, sh.on_wood, sh.keyed, sh.wood,
 		       sh.attempts, sh.asked_at, a.sent_at, a.wood AS sent_wood, a.score, a.result,
 		       c.cleared_at, c.cleared_by, p.name AS cleared_name, w.step AS wrong_step, w.tries AS wrong_tries
 		FROM sheets sh
 		JOIN students st ON st.class_id = sh.class_id AND st.no = sh.student_no AND st.removed_at IS NULL
-		LEFT JOIN attempts a ON a.class_id = sh.class_id AND a.sheet_no = sh.no AND a.no = sh.attempts
+		LEFT JOIN judged a ON a.class_id = sh.class_id AND a.sheet_no = sh.no AND a.no = sh.attempts
 		LEFT JOIN clearances c ON c.class_id = sh.class_id AND c.sheet_no = sh.no AND c.revoked_at IS NULL
 		LEFT JOIN staff p ON p.id = c.cleared_by
 		LEFT JOIN LATERAL (
@@ -87,7 +85,7 @@ func (s *Store) ClassWork(ctx context.Context, classID int64, assignment int) ([
 		JOIN students st ON st.class_id = sh.class_id AND st.no = sh.student_no AND st.removed_at IS NULL
 		LEFT JOIN LATERAL (
 			SELECT jsonb_agg(jsonb_build_object('Sheet', a.sheet, 'Result', a.result) ORDER BY a.no) AS attempts
-			FROM attempts a WHERE a.class_id = sh.class_id AND a.sheet_no = sh.no) a ON true
+			FROM judged a WHERE a.class_id = sh.class_id AND a.sheet_no = sh.no) a ON true
 		WHERE sh.class_id = $1 AND sh.assignment_no = $2
 		ORDER BY md5(sh.class_id || '/' || sh.no)`, classID, assignment)
 	if err != nil {

@@ -130,12 +130,19 @@ func (s *Store) UndoImport(ctx context.Context, classID int64, no int, since, at
 			return err
 		}
 		// Locked, so that no sheet can be given to one of them in between.
-		tag, err = tx.Exec(ctx, `
-			SELECT FROM students WHERE class_id = $1 AND import_no = $2 AND removed_at IS NULL FOR UPDATE`, classID, no)
+		rows, err := tx.Query(ctx, `
+			SELECT no FROM students WHERE class_id = $1 AND import_no = $2 AND removed_at IS NULL FOR UPDATE`, classID, no)
 		if err != nil {
 			return err
 		}
-		removed = int(tag.RowsAffected())
+		students, err := pgx.CollectRows(rows, pgx.RowTo[int])
+		if err != nil {
+			return err
+		}
+		removed = len(students)
+		if err := countStudents(ctx, tx, classID, students, -1); err != nil {
+			return err
+		}
 		_, err = tx.Exec(ctx, `
 			DELETE FROM students t WHERE t.class_id = $1 AND t.import_no = $2 AND t.removed_at IS NULL
 			AND NOT EXISTS (SELECT FROM sheets s WHERE s.class_id = t.class_id AND s.student_no = t.no)`, classID, no)
@@ -160,14 +167,21 @@ func (s *Store) SetStudent(ctx context.Context, classID int64, no int, to NewStu
 	return fault("set student", err)
 }
 
-// RemoveStudent takes a student off the roster; the work is kept.
+// RemoveStudent takes a student off the roster and out of the class's counts;
+// the work is kept.
 func (s *Store) RemoveStudent(ctx context.Context, classID int64, no int, at time.Time) error {
-	tag, err := s.pool.Exec(ctx, `
-		UPDATE students SET removed_at = $3
-		WHERE class_id = $1 AND no = $2 AND removed_at IS NULL`, classID, no, at)
-	if err == nil && tag.RowsAffected() == 0 {
-		err = ErrNotFound
-	}
+	err := s.InTx(ctx, func(tx pgx.Tx) error {
+		tag, err := tx.Exec(ctx, `
+			UPDATE students SET removed_at = $3
+			WHERE class_id = $1 AND no = $2 AND removed_at IS NULL`, classID, no, at)
+		if err == nil && tag.RowsAffected() == 0 {
+			err = ErrNotFound
+		}
+		if err != nil {
+			return err
+		}
+		return countStudents(ctx, tx, classID, []int{no}, -1)
+	})
 	return fault("remove student", err)
 }
 
@@ -187,7 +201,10 @@ func (s *Store) RestoreStudent(ctx context.Context, classID int64, no, most int)
 		if err == nil && tag.RowsAffected() == 0 {
 			err = ErrNotFound
 		}
-		return err
+		if err != nil {
+			return err
+		}
+		return countStudents(ctx, tx, classID, []int{no}, 1)
 	})
 	return fault("restore student", err)
 }
