@@ -32,17 +32,19 @@ var impure = []string{"os", "net", "net/http", "time", "math/rand", "crypto/rand
 var layers = map[string]layer{
 	"geom": {own: []string{"geom"}, outside: []string{"gonum.org/v1/gonum"}, never: impure},
 	// The PDF library wants a date of type time.Time: drawings give it a fixed one.
-	"geom/drawing":           {own: []string{"geom"}, outside: []string{"gonum.org/v1/gonum", "codeberg.org/go-pdf/fpdf"}, never: slices.DeleteFunc(slices.Clone(impure), func(p string) bool { return p == "time" })},
-	"web":                    {own: []string{"web"}},
-	"migrations":             {},
-	"grading":                {own: []string{"grading", "geom"}, never: impure},
-	"lessons":                {own: []string{"lessons", "grading", "geom"}, outside: []string{"github.com/yuin/goldmark", "go.yaml.in/yaml/v3"}, never: impure},
+	"geom/drawing": {own: []string{"geom"}, outside: []string{"gonum.org/v1/gonum", "codeberg.org/go-pdf/fpdf"}, never: slices.DeleteFunc(slices.Clone(impure), func(p string) bool { return p == "time" })},
+	"web":          {own: []string{"web"}},
+	"migrations":   {},
+	"grading":      {own: []string{"grading", "geom"}, never: impure},
+	"lessons":      {own: []string{"lessons", "grading", "geom"}, outside: []string{"github.com/yuin/goldmark", "go.yaml.in/yaml/v3"}, never: impure},
+	// Pictures that are sent in are decoded once and made smaller.
+	"lessons/pack":           {own: []string{"lessons"}, outside: []string{"golang.org/x/image"}, never: impure},
 	"server/localpg":         {own: []string{"server/localpg"}, outside: []string{"github.com/jackc/pgx/v5/pgconn"}},
 	"server/store":           {own: []string{"server/store", "migrations", "grading", "geom"}, outside: []string{"github.com/jackc/pgx/v5", "github.com/pressly/goose/v3"}},
 	"server/store/storetest": {own: []string{"server/store", "server/localpg", "migrations"}, outside: []string{"github.com/jackc/pgx/v5"}},
 	"server": {own: []string{"server/store", "lessons", "grading", "geom", "web"}, outside: []string{
 		"github.com/labstack/echo/v4", "github.com/alexedwards/scs/v2", "github.com/alexedwards/argon2id",
-		"github.com/skip2/go-qrcode", "golang.org/x",
+		"github.com/skip2/go-qrcode", "github.com/aymanbagabas/go-udiff", "golang.org/x",
 	}},
 	"cmd": {own: []string{"cmd", "server", "lessons", "grading", "geom"}},
 }
