@@ -119,6 +119,8 @@ type Sheet struct {
 	Seed       uint64       `json:"seed"`
 	Parameters joint.Values `json:"parameters"`
 	Steps      []SheetStep  `json:"steps"`
+	// Withdrawn are steps that were asked once and count no more; see Withdraw.
+	Withdrawn []string `json:"withdrawn,omitempty"`
 }
 
 // SheetStep is one asked number with the tolerance it is judged by.

@@ -27,6 +27,7 @@ func Grade(ex *Exercise, sheet Sheet, answers map[string]string, units Units) Re
 		if !ok {
 			continue
 		}
+		j.readWithdrawn(d, answers)
 		r := j.step(d, i+1, s.Tolerance, answers[s.ID])
 		if r.Verdict == Right || r.Verdict == Follows {
 			out.Score++
@@ -36,7 +37,7 @@ func Grade(ex *Exercise, sheet Sheet, answers map[string]string, units Units) Re
 	for i := range m.defs {
 		d := &m.defs[i]
 		text, answered := answers[d.id]
-		if !answered || sheet.asks(d.id) {
+		if !answered || sheet.asks(d.id) || slices.Contains(sheet.Withdrawn, d.id) {
 			continue
 		}
 		t, _ := m.tolerance(ex, j.blank, sheet.Parameters, d, ShopFor(units))
@@ -81,6 +82,8 @@ type judge struct {
 	sources [][]source // by slot: whose value own came from, where it is not right
 	trial   []float64  // by slot: room to work a step out from carried numbers
 	values  []float64  // room for the values of a step's slips
+	// withdrawn are steps that are read for what was built on them only.
+	withdrawn []string
 }
 
 // source is a step whose value went into another.
@@ -92,6 +95,7 @@ type source struct {
 func newJudge(m *model, ex *Exercise, sheet Sheet, units Units) *judge {
 	n := len(m.names)
 	j := &judge{m: m, ex: ex, units: units, read: make([]bool, n), sources: make([][]source, n)}
+	j.withdrawn = sheet.Withdrawn
 	j.right, j.blank = m.rightValues(ex, sheet.Parameters)
 	j.own, j.trial = slices.Clone(j.right), slices.Clone(j.right)
 	return j
@@ -338,7 +342,7 @@ func (j *judge) fit() *FitResult {
 	submitted := joint.Values{}
 	for i := range j.m.defs {
 		d := &j.m.defs[i]
-		if _, ok := quantityOf(j.ex.Family, d.id); ok && j.read[d.slot] {
+		if _, ok := quantityOf(j.ex.Family, d.id); ok && j.read[d.slot] && !slices.Contains(j.withdrawn, d.id) {
 			submitted[d.id] = j.own[d.slot]
 		}
 	}
