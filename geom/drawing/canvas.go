@@ -8,9 +8,17 @@ type canvas struct {
 	sheet Sheet
 	given []string  // parameter ids whose texts were drawn, in order
 	asked []Balloon // balloons drawn, in order
+	site  site      // what stands already, for whoever looks for room
+	room  float64   // least width that lettering is given
 }
 
-func (c *canvas) put(i item) { c.items = append(c.items, i) }
+func (c *canvas) put(i item) {
+	if t, ok := i.(text); ok && c.room > 0 {
+		t.room = c.room
+		i = t
+	}
+	c.items = append(c.items, i)
+}
 
 // line draws straight lines through the points.
 func (c *canvas) line(kind layer, points ...pt) { c.path(kind, false, points) }

@@ -56,6 +56,9 @@ type dimension struct {
 	loose            bool // a text longer than the line still stands over it: nothing is beside it
 	reach            float64
 	leader           *pt // where the balloon goes by a leader, if it goes by one
+	// share is where along the line the balloon stands, 0 to 1: on a long line
+	// it then stands beside an answer. 0: in the middle, beside nothing.
+	share float64
 }
 
 const (
@@ -133,7 +136,7 @@ func (c *canvas) dimText(d dimension, m measured, t tag, first, last float64) (f
 	if t.text == "" {
 		return first, last
 	}
-	w := textWidth(t.text, sizeText)
+	w := math.Max(textWidth(t.text, sizeText), c.room)
 	at := m.long / 2
 	if !d.loose && (m.outside || w > m.long-2) {
 		const clear = 8
@@ -179,6 +182,8 @@ func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (b
 	case d.leader != nil:
 		ball = *d.leader
 		c.line(narrow, on(m.long/2), ball)
+	case d.share > 0 && (t.text == "" || d.sharesWith(m, t)):
+		ball = on(d.share * m.long)
 	case t.text == "" && m.long >= ballOnLine && !d.off:
 		ball = on(m.long / 2)
 	case d.ball == beyondFrom:
@@ -190,6 +195,12 @@ func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (b
 	}
 	c.balloon(ball, *t.ball)
 	return ball, first, last
+}
+
+// sharesWith says that the line has room for the text in its middle and the
+// balloon at its share.
+func (d dimension) sharesWith(m measured, t tag) bool {
+	return math.Abs(d.share-0.5)*m.long >= textWidth(t.text, sizeText)/2+ringRadius+4
 }
 
 // dimensionAside draws a dimension too short for a text: its answer stands

@@ -72,6 +72,7 @@ type text struct {
 	size   float64
 	face   face
 	words  string
+	room   float64 // width it takes at least, whatever its words
 }
 
 func (text) layer() layer { return lettering }
@@ -156,8 +157,8 @@ func square(centre pt, r float64) []pt {
 
 // box is a text's rectangle, four corners in order.
 func (t text) box() [4]pt {
-	w := textWidth(t.words, t.size)
-	x0 := map[anchor]float64{middle: -w / 2, start: 0, end: -w}[t.anchor]
+	w := max(textWidth(t.words, t.size), t.room)
+	x0 := [...]float64{middle: -w / 2, start: 0, end: -w}[t.anchor]
 	u := heading(-t.turn * radian)
 	up := u.left()
 	lo, hi := -descent(t.words)*t.size, 0.76*t.size
