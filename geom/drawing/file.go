@@ -22,7 +22,7 @@ func (v View) File() string {
 		w.s(`<desc>`, html.EscapeString(v.Desc), `</desc>`)
 	}
 	w.s("<style>", fileStyles, "</style>")
-	w.items(placed(v.items, pt{}, 1))
+	w.items(rescaled(v.items, pt{}, 1))
 	w.s("</svg>\n")
 	return w.b.String()
 }

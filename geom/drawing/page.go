@@ -128,11 +128,11 @@ func (p *Page) Balloon(x, y, times float64, n int) {
 // Put places a view with its left upper corner at (x, y), times its own size,
 // which is a quarter of a millimetre for a unit.
 func (p *Page) Put(v View, x, y, times float64) {
-	p.items = append(p.items, placed(v.items, onPaper(x, y), times)...)
+	p.items = append(p.items, rescaled(v.items, onPaper(x, y), times)...)
 }
 
-// placed is marks made larger or smaller about the origin, then moved.
-func placed(items []item, by pt, times float64) []item {
+// rescaled is marks made larger or smaller about the origin, then moved.
+func rescaled(items []item, by pt, times float64) []item {
 	out := make([]item, len(items))
 	for n, i := range items {
 		out[n] = scaled(i, times).moved(by)

@@ -200,7 +200,7 @@ type window struct {
 
 func (window) layer() layer       { return visible }
 func (w window) reach() []pt      { return []pt{w.lo, w.hi} }
-func (w window) moved(by pt) item { return window{w.lo.add(by), w.hi.add(by), placed(w.marks, by, 1)} }
+func (w window) moved(by pt) item { return window{w.lo.add(by), w.hi.add(by), rescaled(w.marks, by, 1)} }
 
 // window writes what shows through, and leaves out what is nowhere near.
 func (w *pdfWriter) window(v window) {
