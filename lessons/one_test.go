@@ -33,7 +33,7 @@ func TestDraftIsHeldAgainstTheOthers(t *testing.T) {
 		{name: "needs a module that is not there", from: "needs: [test]", to: "needs: [tset]", want: "draft.md:5: needs the module tset"},
 		{name: "takes another module's id", from: "id: marking-gauge", to: "id: test", want: "draft.md:2: the module's id test is taken by another module"},
 		{name: "links to a section that is not there", from: "test#practice", to: "test#practise", want: "draft.md:13: the module test has no section #practise"},
-		{name: "another name for a skill", from: "halve: Halve a size", to: "a: Something else", want: "draft.md:7: the skill a is called"},
+		{name: "another name for a skill", from: "halve: Halve a size", to: "equal-division: Something else", want: "draft.md:7: the skill equal-division is called"},
 		{name: "a picture that is not there", from: "gauge.png", to: "gage.png", want: "draft.md:13: there is no picture gage.png"},
 		{name: "takes another module's exercise", from: "## The line", to: "## Own\n\n```exercise\nid: halves\ntitle: H\ngiven: {board: {range: 10..20 by 1, unit: mm}}\nsteps: [{id: part, unit: mm, formula: board/2}]\n```\n\n## The line",
 			want: "draft.md:13: the exercise id halves is taken by the module test"},

@@ -142,7 +142,7 @@ func readCourse(name string, entries []entry, about []byte) (File, []*lessons.Er
 	}
 	c := Course{Settings: f.Settings, Plan: f.Plan}
 	for _, folder := range folders(entries, &list) {
-		m, faults := readModule(folder.name, modulesFolder+folder.name+"/", folder.entries)
+		m, faults := readModule("", modulesFolder+folder.name+"/", folder.entries)
 		list.all = append(list.all, faults...)
 		m.ID = folder.name
 		c.Modules = append(c.Modules, m)
