@@ -198,9 +198,11 @@ type window struct {
 	marks  []item
 }
 
-func (window) layer() layer       { return visible }
-func (w window) reach() []pt      { return []pt{w.lo, w.hi} }
-func (w window) moved(by pt) item { return window{w.lo.add(by), w.hi.add(by), rescaled(w.marks, by, 1)} }
+func (window) layer() layer  { return visible }
+func (w window) reach() []pt { return []pt{w.lo, w.hi} }
+func (w window) moved(by pt) item {
+	return window{w.lo.add(by), w.hi.add(by), rescaled(w.marks, by, 1)}
+}
 
 // window writes what shows through, and leaves out what is nowhere near.
 func (w *pdfWriter) window(v window) {
