@@ -2,6 +2,7 @@ package lessons
 
 import (
 	"bytes"
+	"slices"
 
 	"github.com/yuin/goldmark/ast"
 	"go.yaml.in/yaml/v3"
@@ -18,14 +19,27 @@ const (
 	fenceSizes    = "sizes"
 )
 
-// gather replaces our fenced blocks by nodes that hold what was read, top to
-// bottom. Their HTML waits for resolve, when all names are known.
+// gather replaces our fenced blocks by nodes that hold what was read: the
+// exercises first, because examples name them from above, then the others top
+// to bottom. Their HTML waits for resolve, when all names are known.
 func (p *page) gather(whole *part) {
 	var fences []*ast.FencedCodeBlock
 	walk(whole.root, func(n ast.Node) {
 		if code, ok := n.(*ast.FencedCodeBlock); ok {
 			fences = append(fences, code)
 		}
+	})
+	first := func(code *ast.FencedCodeBlock) bool {
+		return string(code.Language(whole.src.text)) == fenceExercise
+	}
+	slices.SortStableFunc(fences, func(a, b *ast.FencedCodeBlock) int {
+		switch {
+		case first(a) && !first(b):
+			return -1
+		case first(b) && !first(a):
+			return 1
+		}
+		return 0
 	})
 	for _, code := range fences {
 		block := p.readFence(whole, code)

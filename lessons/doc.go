@@ -38,8 +38,8 @@
 //
 // # Blocks
 //
-// A sizes block is an example: family (or exercise, for one above it without a
-// family), an optional caption, and a value for each given.
+// A sizes block is an example: family (or exercise, for one of the page
+// without a family), an optional caption, and a value for each given.
 //
 //	```sizes
 //	family: head-v-joint
@@ -48,7 +48,8 @@
 //	```
 //
 // A figure block draws a view of a family: family, view, caption, alt (what it
-// shows, in words), and sizes where it should not use the example above it.
+// shows, in words), and sizes where it should not use the example above it. For
+// tools and ways to measure it names a sketch instead of a family and a view.
 //
 // A caution block holds Markdown text.
 //

@@ -63,7 +63,7 @@ func (p *page) exampleOf(s *sizes, exercise string, f *form, n *yaml.Node) (ex *
 	case exercise != "":
 		ex = p.exerciseNamed(exercise)
 		if ex == nil {
-			f.fault(n, "the sizes block names the exercise %s, which this page does not have above it", exercise)
+			f.fault(n, "the sizes block names the exercise %s, which this page does not have", exercise)
 			return nil, false
 		}
 		s.family = ex.Family
