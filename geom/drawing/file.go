@@ -7,6 +7,7 @@ import "html"
 const fileStyles = `svg{background:#fff;fill:none;stroke:#000;stroke-width:1px;` +
 	`font:14px "Liberation Sans",sans-serif;font-variant-numeric:tabular-nums}` +
 	`.v{stroke-width:2px;stroke-linejoin:round;stroke-linecap:round}` +
+	`.thin .v{stroke-width:1px}.thin .n,.thin .h,.thin .c,.thin .p{stroke-width:.72px}` +
 	`.h{stroke-dasharray:7 4}.c{stroke-dasharray:16 3 2 3}.p{stroke-dasharray:14 3 2 3 2 3}` +
 	`.a{fill:#000;stroke:none}text{fill:#000;stroke:none;text-anchor:middle}` +
 	`.s{text-anchor:start}.e{text-anchor:end}.k{font-size:13px}.b{font-weight:700}` +

@@ -1,10 +1,6 @@
 package drawing
 
-import (
-	"fmt"
-
-	"arrisbook/geom/joint"
-)
+import "arrisbook/geom/joint"
 
 // Flat is a full-size layout of one or more faces of a blank, to be printed
 // at true scale and glued to the wood. It shows true shape and so gives the
@@ -27,12 +23,9 @@ type Flat struct {
 // wanted at the bench. There are none, and no error, where a family has no
 // flat face to glue one on. A blank that cannot be built is refused.
 func Flats(f *joint.Family, blank joint.Values) ([]Flat, error) {
-	p, l, err := paint(f, blank)
+	p, l, err := paintBuildable(f, blank)
 	if err != nil {
 		return nil, err
-	}
-	if !l.Buildable() {
-		return nil, fmt.Errorf("there is no template of a blank that cannot be built: %s", l.Problems[0])
 	}
 	if p.template == nil {
 		return []Flat{}, nil
@@ -41,7 +34,7 @@ func Flats(f *joint.Family, blank joint.Values) ([]Flat, error) {
 }
 
 // fullSize is what a millimetre of wood is on the paper of a flat.
-const fullSize = 4.0
+const fullSize = unitsPerMM
 
 // flat collects the marks of one Flat. It is a canvas at full size: at gives
 // the paper's point for millimetres of wood, y up, and every helper of canvas

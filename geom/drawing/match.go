@@ -45,7 +45,7 @@ func (p *templatePage) seam(x, y, w, h float64, name string) {
 // target is a match mark: a ring and a cross.
 func (p *Page) target(x, y float64) {
 	const arm, r = 4.0, 2.2
-	p.items = append(p.items, ring{narrow, onPaper(x, y), r * perMM})
+	p.items = append(p.items, ring{narrow, onPaper(x, y), r * unitsPerMM})
 	p.Rule(NarrowLine, x-arm, y, x+arm, y)
 	p.Rule(NarrowLine, x, y-arm, x, y+arm)
 }

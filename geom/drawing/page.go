@@ -18,9 +18,6 @@ type Page struct {
 // NewPage starts an empty page.
 func NewPage(p Paper) *Page { return &Page{Paper: p} }
 
-// perMM is what a millimetre of paper is in the units of the display list.
-const perMM = 4.0
-
 // Line is a line type of ISO 128 as pages use them.
 type Line layer
 
@@ -81,7 +78,7 @@ func (l Lettering) Wrap(words string, width float64) []string {
 
 // Write puts words on a base line at a place.
 func (p *Page) Write(x, y float64, l Lettering, words string) {
-	t := text{at: onPaper(x, y), turn: l.Turn, size: l.Height() * perMM, words: words}
+	t := text{at: onPaper(x, y), turn: l.Turn, size: l.Height() * unitsPerMM, words: words}
 	t.anchor = [...]anchor{FromStart: start, AtMiddle: middle, AtEnd: end}[l.Anchor]
 	if l.Bold {
 		t.face = strong
@@ -89,7 +86,7 @@ func (p *Page) Write(x, y float64, l Lettering, words string) {
 	p.items = append(p.items, t)
 }
 
-func onPaper(x, y float64) pt { return pt{x * perMM, y * perMM} }
+func onPaper(x, y float64) pt { return pt{x * unitsPerMM, y * unitsPerMM} }
 
 // LineStep is the distance of lines of a paragraph, in sizes.
 const LineStep = 1.3
@@ -170,9 +167,9 @@ func scaled(i item, times float64) item {
 
 // SVG writes the page as a file of its own, at true size, with its styles.
 func (p *Page) SVG(title string) string {
-	v := View{ID: "page", Title: title, W: p.Paper.W * perMM, H: p.Paper.H * perMM, items: p.items}
+	v := View{ID: "page", Title: title, W: p.Paper.W * unitsPerMM, H: p.Paper.H * unitsPerMM, items: p.items}
 	return v.File()
 }
 
 // mm writes millimetres for an SVG attribute.
-func mm(units float64) string { return strconv.FormatFloat(units/perMM, 'f', -1, 64) + "mm" }
+func mm(units float64) string { return strconv.FormatFloat(units/unitsPerMM, 'f', -1, 64) + "mm" }

@@ -81,10 +81,10 @@ func (w *pdfWriter) path(steps []step) {
 	for _, s := range steps {
 		switch s.op {
 		case 'M':
-			w.f.MoveTo(s.p.x/perMM, s.p.y/perMM)
+			w.f.MoveTo(s.p.x/unitsPerMM, s.p.y/unitsPerMM)
 			first = s.p
 		case 'L':
-			w.f.LineTo(s.p.x/perMM, s.p.y/perMM)
+			w.f.LineTo(s.p.x/unitsPerMM, s.p.y/unitsPerMM)
 		case 'A':
 			w.arc(at, s)
 		case 'Z':
@@ -126,7 +126,7 @@ func (w *pdfWriter) cubics(middle, arm pt, turn float64, n int) {
 		a, b := arm.add(arm.right().times(k)), next.sub(next.right().times(k))
 		a, b, arm = middle.add(a), middle.add(b), next
 		end := middle.add(next)
-		w.f.CurveBezierCubicTo(a.x/perMM, a.y/perMM, b.x/perMM, b.y/perMM, end.x/perMM, end.y/perMM)
+		w.f.CurveBezierCubicTo(a.x/unitsPerMM, a.y/unitsPerMM, b.x/unitsPerMM, b.y/unitsPerMM, end.x/unitsPerMM, end.y/unitsPerMM)
 	}
 }
 
@@ -137,7 +137,7 @@ func (p pt) turned(a float64) pt {
 }
 
 func (w *pdfWriter) circle(c pt, r float64, style string) {
-	w.f.MoveTo((c.x+r)/perMM, c.y/perMM)
+	w.f.MoveTo((c.x+r)/unitsPerMM, c.y/unitsPerMM)
 	w.cubics(c, pt{r, 0}, math.Pi/6, 12)
 	w.f.ClosePath()
 	w.f.DrawPath(style)
@@ -161,9 +161,9 @@ func (w *pdfWriter) text(t text) {
 	if bold {
 		style = "B"
 	}
-	size := t.size / perMM
+	size := t.size / unitsPerMM
 	w.f.SetFont(sans, style, size/mmPerPoint)
-	x, y := t.at.x/perMM, t.at.y/perMM
+	x, y := t.at.x/unitsPerMM, t.at.y/unitsPerMM
 	shift := map[anchor]float64{middle: 0.5, start: 0, end: 1}[t.anchor] * m.Width(words) * size
 	if t.turn == 0 {
 		w.f.Text(x-shift, y, words)
@@ -206,7 +206,7 @@ func (w window) moved(by pt) item {
 
 // window writes what shows through, and leaves out what is nowhere near.
 func (w *pdfWriter) window(v window) {
-	w.f.ClipRect(v.lo.x/perMM, v.lo.y/perMM, (v.hi.x-v.lo.x)/perMM, (v.hi.y-v.lo.y)/perMM, false)
+	w.f.ClipRect(v.lo.x/unitsPerMM, v.lo.y/unitsPerMM, (v.hi.x-v.lo.x)/unitsPerMM, (v.hi.y-v.lo.y)/unitsPerMM, false)
 	inner := pdfWriter{f: w.f, thin: true}
 	for _, i := range v.marks {
 		if shows(i, v) {

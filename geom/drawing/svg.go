@@ -30,7 +30,8 @@ func (w *svgWriter) items(items []item) {
 }
 
 type svgWriter struct {
-	b strings.Builder
+	b       strings.Builder
+	windows int
 }
 
 func (w *svgWriter) s(parts ...string) {
@@ -78,6 +79,9 @@ func (w *svgWriter) run(items []item) int {
 		return 1
 	case ring:
 		w.ring(i.centre, i.r, classes[i.kind])
+		return 1
+	case window:
+		w.window(i)
 		return 1
 	}
 	l := items[0].layer()
@@ -136,6 +140,16 @@ func (w *svgWriter) steps(steps []step) {
 		}
 		at = p
 	}
+}
+
+// window writes part of a template, with the thinner lines that those have.
+func (w *svgWriter) window(v window) {
+	w.windows++
+	id := "w" + strconv.Itoa(w.windows)
+	w.s(`<clipPath id="`, id, `"><rect x="`, num(v.lo.x), `" y="`, num(v.lo.y),
+		`" width="`, num(v.hi.x-v.lo.x), `" height="`, num(v.hi.y-v.lo.y), `"/></clipPath><g class="thin" clip-path="url(#`, id, `)">`)
+	w.items(v.marks)
+	w.s("</g>")
 }
 
 func (w *svgWriter) ring(c pt, r float64, class string) {

@@ -24,6 +24,25 @@ func TemplatePages(paper Paper, head TemplateHead, flats []Flat) []*Page {
 	return s.pages
 }
 
+// TemplateRoll lays flats out at true size on one page that is as large as it
+// must be. No flat gives no page.
+func TemplateRoll(head TemplateHead, flats []Flat) (p *Page, ok bool) {
+	if len(flats) == 0 {
+		return nil, false
+	}
+	wide, high := 160.0, barInch+10
+	for _, f := range flats {
+		wide = max(wide, f.W)
+	}
+	sum := 0.0
+	for _, f := range flats {
+		sum += captionHeight(f, wide) + f.H + tileGap
+	}
+	high = max(high, sum)
+	paper := Paper{"roll", math.Ceil(wide + 2*tileMargin + tileRight), math.Ceil(high + 2*tileMargin + tileHead + tileFoot)}
+	return TemplatePages(paper, head, flats)[0], true
+}
+
 // templateSheets collects pages and knows where there is room left.
 type templateSheets struct {
 	paper Paper

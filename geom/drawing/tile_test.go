@@ -71,7 +71,7 @@ func TestTilesCoverTheFlat(t *testing.T) {
 				{"upper arris", 215, 0, pt{0, 1}}, {"lower arris", 215, 300, pt{0, 1}},
 			} {
 				x, y := origin.x+c.x, origin.y+c.y
-				if x < w.lo.x/perMM+1 || y < w.lo.y/perMM+1 || x > w.hi.x/perMM-1 || y > w.hi.y/perMM-1 {
+				if x < w.lo.x/unitsPerMM+1 || y < w.lo.y/unitsPerMM+1 || x > w.hi.x/unitsPerMM-1 || y > w.hi.y/unitsPerMM-1 {
 					// Lines on the very edge of the window show whole, too.
 					if !(c.x == 0 || c.x == 400 || c.y == 0 || c.y == 300) || !w.holds(x, y) {
 						continue
@@ -111,7 +111,7 @@ func originOf(t *testing.T, w window) pt {
 	t.Helper()
 	c := canvas{items: w.marks}
 	lo, _ := c.extent()
-	return lo.times(1 / perMM)
+	return lo.times(1 / unitsPerMM)
 }
 
 // Marks of the same name lie at the same place of the wood on both pages.
@@ -122,7 +122,7 @@ func TestMatchMarksMeet(t *testing.T) {
 		origin := originOf(t, windowOf(t, p))
 		for _, i := range p.items {
 			if w, ok := i.(text); ok && strings.Contains(w.words, "–") {
-				places[w.words] = append(places[w.words], w.at.times(1/perMM).sub(origin))
+				places[w.words] = append(places[w.words], w.at.times(1/unitsPerMM).sub(origin))
 			}
 		}
 	}
