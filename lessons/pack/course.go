@@ -38,9 +38,6 @@ type Planned struct {
 	Due      *Moment `json:"due"`      // null: no due time
 	Attempts int     `json:"attempts"` // 0: as many as wanted
 	Release  string  `json:"release"`  // hand, cleared, due
-	// Tolerances are those that the instructor has set, by step, in mm and
-	// degrees.
-	Tolerances map[string]float64 `json:"tolerances,omitempty"`
 }
 
 // Moment is a time of the course: so many days after the day on which its

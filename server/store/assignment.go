@@ -85,15 +85,8 @@ type NewSheet struct {
 func (s *Store) CreateAssignment(ctx context.Context, a Assignment, sheets []NewSheet) (int, error) {
 	var no int
 	err := s.InTx(ctx, func(tx pgx.Tx) error {
-		err := tx.QueryRow(ctx, `UPDATE classes SET assignments = assignments + 1 WHERE id = $1 RETURNING assignments`, a.ClassID).Scan(&no)
-		if err != nil {
-			return err
-		}
-		_, err = tx.Exec(ctx, `
-			INSERT INTO assignments (class_id, no, exercise, version, title, opens_at, due_at, attempts, release, created_by, created_at)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
-			a.ClassID, no, a.Exercise, a.Version, a.Title, a.OpensAt, a.DueAt, a.Attempts, a.Release, a.CreatedBy, a.CreatedAt)
-		if err != nil {
+		var err error
+		if no, err = insertAssignment(ctx, tx, a); err != nil {
 			return err
 		}
 		given, err := insertSheets(ctx, tx, a.ClassID, no, sheets)
@@ -103,6 +96,20 @@ func (s *Store) CreateAssignment(ctx context.Context, a Assignment, sheets []New
 		return err
 	})
 	return no, fault("create assignment", err)
+}
+
+// insertAssignment writes an assignment and gives its number in the class.
+func insertAssignment(ctx context.Context, tx pgx.Tx, a Assignment) (int, error) {
+	var no int
+	err := tx.QueryRow(ctx, `UPDATE classes SET assignments = assignments + 1 WHERE id = $1 RETURNING assignments`, a.ClassID).Scan(&no)
+	if err != nil {
+		return 0, err
+	}
+	_, err = tx.Exec(ctx, `
+		INSERT INTO assignments (class_id, no, exercise, version, title, opens_at, due_at, attempts, release, created_by, created_at)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
+		a.ClassID, no, a.Exercise, a.Version, a.Title, a.OpensAt, a.DueAt, a.Attempts, a.Release, a.CreatedBy, a.CreatedAt)
+	return no, err
 }
 
 // AddSheets hands sheets of an assignment to more students and says how many

@@ -42,24 +42,30 @@ func (s *Store) ClassesOf(ctx context.Context, staffID int64) ([]ClassLine, erro
 func (s *Store) AddClass(ctx context.Context, set ClassSettings, code string, instructor int64, at time.Time) (Class, error) {
 	var class Class
 	err := s.InTx(ctx, func(tx pgx.Tx) error {
-		rows, err := tx.Query(ctx, `
-			INSERT INTO classes (name, code, zone, units, projection, fit_word, length_step, angle_step, created_at)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)
-			RETURNING `+classColumns, set.Name, code, set.Zone, set.Units, set.Projection, set.FitWord,
-			set.LengthStep, set.AngleStep, at)
-		if err != nil {
-			return err
-		}
-		class, err = pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[Class])
-		if err != nil {
-			return err
-		}
-		_, err = tx.Exec(ctx, `
-			INSERT INTO class_staff (class_id, staff_id, role, may_clear) VALUES ($1, $2, 'instructor', true)`,
-			class.ID, instructor)
+		var err error
+		class, err = addClass(ctx, tx, set, code, instructor, at)
 		return err
 	})
 	return class, fault("add class", err)
+}
+
+func addClass(ctx context.Context, tx pgx.Tx, set ClassSettings, code string, instructor int64, at time.Time) (Class, error) {
+	rows, err := tx.Query(ctx, `
+		INSERT INTO classes (name, code, zone, units, projection, fit_word, length_step, angle_step, created_at)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+		RETURNING `+classColumns, set.Name, code, set.Zone, set.Units, set.Projection, set.FitWord,
+		set.LengthStep, set.AngleStep, at)
+	if err != nil {
+		return Class{}, err
+	}
+	class, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[Class])
+	if err != nil {
+		return Class{}, err
+	}
+	_, err = tx.Exec(ctx, `
+		INSERT INTO class_staff (class_id, staff_id, role, may_clear) VALUES ($1, $2, 'instructor', true)`,
+		class.ID, instructor)
+	return class, err
 }
 
 // SetClass changes the settings of a class.
