@@ -156,7 +156,11 @@ func (c *canvas) dimText(d dimension, m measured, t tag, first, last float64) (f
 func (c *canvas) overLine(p, u pt, words string) {
 	turn := readable(u)
 	up := heading(-turn * radian).left()
-	c.put(text{at: p.add(up.times(textOver)), turn: turn, size: sizeText, words: words})
+	over := textOver
+	if descent(words) > 0.1 {
+		over += 2 // a tail of a letter clears the arrowheads too
+	}
+	c.put(text{at: p.add(up.times(over)), turn: turn, size: sizeText, words: words})
 }
 
 // readable is how far a text along u is turned, in degrees clockwise, so that
