@@ -33,6 +33,9 @@ func (p *page) addLink(n *ast.Link, to string, line int) {
 		p.fault(line, "the link goes to %q: write #section, another module's id, or an address that begins with https://", to)
 	default:
 		n.Destination = []byte(to)
+		if module != "" {
+			n.Destination = []byte(p.lessons + to)
+		}
 		if at, err := url.PathUnescape(section); err == nil {
 			section = at
 		}

@@ -14,6 +14,9 @@ type Draft struct {
 	// Picture gives the address of a picture of the module by its name; ok is
 	// false where the module has none of that name. Nil: it has no pictures.
 	Picture func(name string) (address string, ok bool)
+	// Lessons is what links to other modules begin with, such as "/lessons/";
+	// "": the page is shown beside them.
+	Lessons string
 }
 
 // Read makes a module of a draft and gives every fault and warning, sorted by
@@ -29,6 +32,7 @@ func (d Draft) Check(beside *Library) (*Module, []*Error) { return d.read(beside
 func (d Draft) read(beside *Library, seeds uint64) (*Module, []*Error) {
 	var f faults
 	p := newPage(d.File, &f)
+	p.lessons = d.Lessons
 	p.picture = func(name string) (string, bool) {
 		if d.Picture == nil {
 			return "", false

@@ -67,6 +67,15 @@ func TestDraftShowsPicturesWhereTheyAre(t *testing.T) {
 	}
 }
 
+func TestDraftLinksToTheOthers(t *testing.T) {
+	for base, want := range map[string]string{"": `href="test#practice"`, "/lessons/": `href="/lessons/test#practice"`} {
+		m, _ := Draft{File: "draft.md", Text: []byte(draftText), Picture: anyPicture, Lessons: base}.Read()
+		if !strings.Contains(m.HTML, want) {
+			t.Errorf("Read with lessons at %q = %s, want %s in it", base, m.HTML, want)
+		}
+	}
+}
+
 func TestDraftTooLongIsRefused(t *testing.T) {
 	m, all := Draft{File: "draft.md", Text: make([]byte, maxSize+1)}.Check(&Library{})
 	if m != nil || len(all) != 1 {

@@ -22,6 +22,9 @@ type page struct {
 	// picture gives the address of a picture that stands beside the text; ok is
 	// false where there is none.
 	picture func(name string) (address string, ok bool)
+	// lessons is what links to other modules begin with; "" where the page
+	// stands among them.
+	lessons string
 
 	needs       []needed
 	skillLines  []int // of the module's skills
