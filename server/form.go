@@ -13,8 +13,8 @@ import (
 // not be read for a form in which nothing is filled in.
 func readForm(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		if c.Request().Method != http.MethodPost {
-			return next(c)
+		if c.Request().Method != http.MethodPost || bringsFiles(c) {
+			return next(c) // see readUpload
 		}
 		if !bringsForm(c.Request()) {
 			return echo.NewHTTPError(http.StatusUnsupportedMediaType)

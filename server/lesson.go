@@ -1,16 +1,20 @@
 package server
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"html/template"
 	"net/http"
+	"regexp"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
 
 	"arrisbook/lessons"
+	"arrisbook/server/store"
 	"arrisbook/web"
 )
 
@@ -23,6 +27,8 @@ var lessonRoutes = []route{
 type lessonsPage struct {
 	Frame
 	Modules []*lessons.Module
+	Own     []*lessons.Module // instructors' own
+	Writes  bool              // whoever reads may write some
 }
 
 // lessonPage is one module. It is the same for everybody, so it is rendered
@@ -30,8 +36,9 @@ type lessonsPage struct {
 type lessonPage struct {
 	Frame
 	Module *lessons.Module
+	Credit string // who wrote it, and its licence
 	Body   template.HTML
-	Needs  []*lessons.Module
+	Needs  []Link
 }
 
 // packedPage is a finished page with its compressed form and its mark.
@@ -44,18 +51,57 @@ type packedPage struct {
 func (s *server) packLessons() (map[string]packedPage, error) {
 	packed := map[string]packedPage{}
 	for _, m := range s.cfg.Lessons.Modules {
-		body, err := s.renderBytes("lesson", s.lessonPage(m))
+		var err error
+		if packed[m.ID], err = s.packLesson(context.Background(), m, ""); err != nil {
+			return nil, err
+		}
+	}
+	return packed, nil
+}
+
+// packLesson renders one lesson.
+func (s *server) packLesson(ctx context.Context, m *lessons.Module, credit string) (packedPage, error) {
+	page := s.lessonPage(m)
+	page.Credit = credit
+	var err error
+	if page.Needs, err = s.neededBy(ctx, m); err != nil {
+		return packedPage{}, err
+	}
+	body, err := s.renderBytes("lesson", page)
+	if err != nil {
+		return packedPage{}, err
+	}
+	zipped, err := web.Compress(body)
+	if err != nil {
+		return packedPage{}, fmt.Errorf("compress lesson %s: %w", m.ID, err)
+	}
+	sum := sha256.Sum256(body)
+	return packedPage{body, zipped, `"` + hex.EncodeToString(sum[:8]) + `"`}, nil
+}
+
+// neededBy leads to the lessons to read before one. What is not there by now
+// is left out.
+func (s *server) neededBy(ctx context.Context, m *lessons.Module) ([]Link, error) {
+	var links []Link
+	for _, id := range m.Needs {
+		if needed, shipped := s.cfg.Lessons.Module(id); shipped {
+			links = append(links, Link{Text: needed.Title, Href: "/lessons/" + id})
+			continue
+		}
+		own, err := s.store.PublicModule(ctx, id, 0)
+		if errors.Is(err, store.ErrNotFound) {
+			continue
+		}
 		if err != nil {
 			return nil, err
 		}
-		zipped, err := web.Compress(body)
+		save, err := s.store.ModuleSave(ctx, own.ID, own.Save)
 		if err != nil {
-			return nil, fmt.Errorf("compress lesson %s: %w", m.ID, err)
+			return nil, err
 		}
-		sum := sha256.Sum256(body)
-		packed[m.ID] = packedPage{body, zipped, `"` + hex.EncodeToString(sum[:8]) + `"`}
+		links = append(links, Link{Text: save.Title, Href: "/lessons/" + id})
 	}
-	return packed, nil
+	return links, nil
 }
 
 func (s *server) lessonPage(m *lessons.Module) lessonPage {
@@ -66,25 +112,30 @@ func (s *server) lessonPage(m *lessons.Module) lessonPage {
 		{Label: "Title", Text: m.Title, Wide: true},
 		{Label: "Edition", Text: strconv.Itoa(m.Version)},
 	}
-	for _, id := range m.Needs {
-		if needed, ok := s.cfg.Lessons.Module(id); ok {
-			page.Needs = append(page.Needs, needed)
-		}
-	}
 	return page
 }
 
 func (s *server) getLessons(c echo.Context) error {
-	page := lessonsPage{Frame: s.frame(c, "Lessons"), Modules: s.cfg.Lessons.Modules}
+	lib, err := s.library(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	shipped := len(s.cfg.Lessons.Modules)
+	page := lessonsPage{Frame: s.frame(c, "Lessons"), Modules: lib.Modules[:shipped], Own: lib.Modules[shipped:]}
+	page.Writes = who(c).Staff != nil && who(c).Staff.MayTeach
 	return s.show(c, "lessons", &page.Frame, &page)
 }
 
-// getLesson sends a lesson as packed at the start. A browser that has it
-// already is told so.
+// getLesson sends a lesson as packed before. A browser that has it already is
+// told so.
 func (s *server) getLesson(c echo.Context) error {
-	page, ok := s.lessonPages[c.Param("module")]
-	if !ok {
-		return errNotFound
+	page, shipped := s.lessonPages[c.Param("module")]
+	if !shipped {
+		own, err := s.publicModule(c)
+		if err != nil {
+			return err
+		}
+		page = own.page
 	}
 	h := c.Response().Header()
 	h.Set("Cache-Control", "public, no-cache")
@@ -94,3 +145,27 @@ func (s *server) getLesson(c echo.Context) error {
 	}
 	return sendPacked(c, echo.MIMETextHTMLCharsetUTF8, page.body, page.packed)
 }
+
+// publicModule finds the instructor's own module of the address: the edition
+// in use, or the one asked for.
+func (s *server) publicModule(c echo.Context) (shelvedModule, error) {
+	ctx, slug, edition := c.Request().Context(), c.Param("module"), 0
+	if text := c.QueryParam("edition"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 || n > 1<<30 {
+			return shelvedModule{}, errNotFound
+		}
+		edition = n
+	}
+	if !slugShape.MatchString(slug) {
+		return shelvedModule{}, errNotFound
+	}
+	p, err := s.store.PublicModule(ctx, slug, edition)
+	if err != nil {
+		return shelvedModule{}, err
+	}
+	return s.shelved(ctx, p.ID, p.Save)
+}
+
+// slugShape is the shape of a module's id.
+var slugShape = regexp.MustCompile(`^[a-z][a-z0-9-]{0,99}$`)

@@ -33,6 +33,8 @@ type server struct {
 	shelf    exerciseShelf
 	// lessonPages are the lessons, ready to send, by module.
 	lessonPages map[string]packedPage
+	modules     moduleShelf
+	uploading   chan struct{} // a place for each upload that is looked at
 }
 
 // New builds the handler that serves everything.
@@ -78,7 +80,7 @@ func newServer(cfg Config) (*server, error) {
 	s := &server{
 		cfg: cfg, store: cfg.Store, now: cfg.Now, log: cfg.Log,
 		sessions: newSessions(cfg), assets: assets, pages: pages,
-		hashing: hashing, failures: newFailures(cfg.Now),
+		hashing: hashing, failures: newFailures(cfg.Now), uploading: make(chan struct{}, uploadsAtOnce),
 	}
 	s.lessonPages, err = s.packLessons()
 	return s, err
@@ -93,7 +95,7 @@ func (s *server) echo() *echo.Echo {
 		e.IPExtractor = echo.ExtractIPFromXFFHeader()
 	}
 	e.Pre(forgetClientID)
-	e.Use(middleware.RequestID(), s.secureHeaders, middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: s.panicked}), middleware.BodyLimit(bodyLimit), s.fromOwnPages, s.identify, readForm)
+	e.Use(middleware.RequestID(), s.secureHeaders, middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: s.panicked}), limitBody(), s.fromOwnPages, s.identify, readForm)
 	for _, r := range routes() {
 		e.Add(r.Method, r.Path, s.handle(r))
 	}
