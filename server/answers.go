@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"net/url"
 	"regexp"
 	"strconv"
@@ -20,7 +21,11 @@ import (
 type numbersForm struct {
 	Key   string // uuid, "" when it is none
 	Wood  int    // the measuring of the blank that the page showed; -1 when not told
+	KeyNo int    // the assignment's key that it is judged by
 	Texts map[string]string
+	// Gone are steps withdrawn meanwhile, with what a page of before still sent
+	// for them: it counts for nothing, but tells one press from another.
+	Gone [][2]string
 }
 
 // entryMost is the longest entry in characters. Working for the longest
@@ -45,6 +50,9 @@ func parseNumbers(v url.Values, sheet grading.Sheet) numbersForm {
 	for _, st := range sheet.Steps {
 		f.Texts[st.ID] = v.Get(fieldOf(st.ID))
 	}
+	for _, id := range sheet.Withdrawn {
+		f.Gone = append(f.Gone, [2]string{id, v.Get(fieldOf(id))})
+	}
 	return f
 }
 
@@ -62,10 +70,14 @@ func (f numbersForm) empty() bool {
 // hash, whatever else the form held.
 func (f numbersForm) bodyHash() []byte {
 	// Maps are written with sorted keys, so the text is canonical.
+	texts := maps.Clone(f.Texts)
+	for _, g := range f.Gone {
+		texts[g[0]] = g[1]
+	}
 	text, err := json.Marshal(struct {
 		Wood  int
 		Texts map[string]string
-	}{f.Wood, f.Texts})
+	}{f.Wood, texts})
 	if err != nil {
 		panic(fmt.Sprint("server: texts cannot be written as JSON: ", err)) // strings always can
 	}

@@ -11,6 +11,7 @@ import (
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading"
+	"arrisbook/lessons"
 	"arrisbook/server/store"
 )
 
@@ -77,24 +78,28 @@ func (s *server) getNewAssignment(c echo.Context) error {
 		return err
 	}
 	f := assignmentForm{Who: "all", Terms: termsForm{Attempts: "0", Release: store.ReleaseByHand}}
-	if all := s.exercises(); len(all) == 1 {
+	lib, err := s.library(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	if all := exercisesOf(lib); len(all) == 1 {
 		f.Exercise = all[0].ID
 	}
 	if id := c.QueryParam("exercise"); id != "" {
 		f.Exercise = id
 	}
-	page := s.newAssignmentPage(c, students, f)
+	page := s.newAssignmentPage(c, lib, students, f)
 	return s.show(c, "newassignment", &page.Frame, &page)
 }
 
-func (s *server) newAssignmentPage(c echo.Context, students []store.Student, f assignmentForm) newAssignmentPage {
+func (s *server) newAssignmentPage(c echo.Context, lib *lessons.Library, students []store.Student, f assignmentForm) newAssignmentPage {
 	class := where(c).Class
 	page := newAssignmentPage{Frame: s.frame(c, "Assign an exercise"), Base: classHref(class), Zone: class.Zone, Form: f}
 	page.Rail = classRail(class)
 	page.Block = []BlockField{{Label: "Class", Text: class.Name, Wide: true}, {Label: "Time zone", Text: class.Zone, Wide: true}}
-	for _, ex := range s.exercises() {
+	for _, ex := range exercisesOf(lib) {
 		choice := exerciseChoice{ID: ex.ID, Title: ex.Title, Asks: count(len(ex.Steps), "number") + " to set out"}
-		if m, ok := s.cfg.Lessons.Module(ex.Module); ok {
+		if m, ok := lib.Module(ex.Module); ok {
 			choice.Lesson = m.Title
 		}
 		page.Exercises = append(page.Exercises, choice)
@@ -105,10 +110,10 @@ func (s *server) newAssignmentPage(c echo.Context, students []store.Student, f a
 	return page
 }
 
-// exercises are those that can be given out, in teaching order.
-func (s *server) exercises() []*grading.Exercise {
+// exercisesOf are those that can be given out, in teaching order.
+func exercisesOf(lib *lessons.Library) []*grading.Exercise {
 	var all []*grading.Exercise
-	for _, m := range s.cfg.Lessons.Modules {
+	for _, m := range lib.Modules {
 		all = append(all, m.Exercises...)
 	}
 	return all
@@ -124,8 +129,12 @@ func (s *server) postNewAssignment(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	f, plan, ok := parseAssignment(values, students, s.exercises(), zoneOf(class), s.now())
-	page := s.newAssignmentPage(c, students, f)
+	lib, err := s.library(ctx)
+	if err != nil {
+		return err
+	}
+	f, plan, ok := parseAssignment(values, students, exercisesOf(lib), zoneOf(class), s.now())
+	page := s.newAssignmentPage(c, lib, students, f)
 	if !ok {
 		page.Fault = "Nothing was given out yet. Look at the marked fields."
 		return s.render(c, http.StatusUnprocessableEntity, "newassignment", &page)
@@ -344,7 +353,14 @@ func (s *server) postMissing(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := s.putRulesOn(ctx, class, a, sheets); err != nil {
+		return err
+	}
 	given, err := s.store.AddSheets(ctx, class.ID, a.No, a.KeyNo, sheets)
+	if errors.Is(err, store.ErrChanged) {
+		return &statusError{Status: http.StatusConflict, Heading: "No sheets were given out",
+			Sentence: "The key was changed at the same moment. Press once more.", To: assignmentHref(class, a.No), ToText: "back to the assignment"}
+	}
 	if err != nil {
 		return err
 	}

@@ -66,7 +66,27 @@ func (s *server) numbers(c echo.Context) (desk, numbersForm, error) {
 	if err != nil {
 		return d, numbersForm{}, echo.NewHTTPError(http.StatusBadRequest)
 	}
-	return d, parseNumbers(values, d.sheet.Current()), nil
+	f := parseNumbers(values, d.sheet.Current())
+	f.KeyNo = d.assignment.KeyNo
+	return d, f, nil
+}
+
+// submit hands a press in. Where a new key comes in between, the press is read
+// again and judged by that: never half by one and half by the other.
+func (s *server) submit(c echo.Context) (d desk, f numbersForm, no int, replayed bool, err error) {
+	const most = 5 // keys that one press can meet
+	for range most {
+		if d, f, err = s.numbers(c); err != nil || f.Key == "" {
+			return d, f, 0, false, err
+		}
+		no, replayed, err = s.store.Submit(c.Request().Context(), store.Submission{
+			ClassID: d.class.ID, Sheet: d.sheet.No, Key: f.Key, BodyHash: f.bodyHash(), At: d.now,
+		}, f.judge(d.exercise, d.units(), d.now))
+		if !errors.Is(err, errOtherKey) {
+			break
+		}
+	}
+	return d, f, no, replayed, err
 }
 
 // postReadings says how each text would be read. Nothing is kept.
@@ -150,18 +170,11 @@ func (s *server) checkPage(c echo.Context, d desk, f numbersForm) checkPage {
 // postAttempt takes the numbers. Whatever is retried, one press is one attempt
 // and leads to the same result.
 func (s *server) postAttempt(c echo.Context) error {
-	d, f, err := s.numbers(c)
-	if err != nil {
-		return err
-	}
-	if f.Key == "" {
-		return s.refuse(c, d, f, noKey)
-	}
-	no, replayed, err := s.store.Submit(c.Request().Context(), store.Submission{
-		ClassID: d.class.ID, Sheet: d.sheet.No, Key: f.Key, BodyHash: f.bodyHash(), At: d.now,
-	}, f.judge(d.exercise, d.units(), d.now))
+	d, f, no, replayed, err := s.submit(c)
 	var refused *refusal
 	switch {
+	case err == nil && f.Key == "":
+		return s.refuse(c, d, f, noKey)
 	case errors.As(err, &refused):
 		return s.refuse(c, d, f, refused)
 	case errors.Is(err, store.ErrOtherBody):

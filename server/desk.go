@@ -20,6 +20,7 @@ type desk struct {
 	exercise   *grading.Exercise
 	last       *store.Attempt    // nil: nothing sent yet
 	clearances []store.Clearance // newest first
+	keys       []store.Key       // made since it was given out, newest first
 	place      int               // in the queue for a check; 0: does not wait
 	now        time.Time
 	zone       *time.Location
@@ -52,6 +53,11 @@ func (s *server) desk(c echo.Context) (desk, error) {
 	}
 	if d.clearances, err = s.store.Clearances(ctx, sc.Class.ID, sc.Sheet); err != nil {
 		return d, err
+	}
+	if d.assignment.KeyNo > 0 {
+		if d.keys, err = s.store.Keys(ctx, sc.Class.ID, d.assignment.No); err != nil {
+			return d, err
+		}
 	}
 	if d.sheet.AskedAt != nil {
 		d.place, err = s.store.PlaceInQueue(ctx, sc.Class.ID, sc.Sheet)

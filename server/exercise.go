@@ -19,20 +19,36 @@ type exerciseShelf struct{ built sync.Map } // exerciseKey → *grading.Exercise
 type exerciseKey struct {
 	id      string
 	version int
+	// class, assignment and key are 0 for the version as given out, else they
+	// name a key that was made for one assignment later.
+	class           int64
+	assignment, key int
 }
 
 // exerciseOf gives the exercise of an assignment in the version that was given
-// out, whatever the lesson says by now.
+// out, or as its newest key has it, whatever the lesson says by now.
 func (s *server) exerciseOf(ctx context.Context, a store.Assignment) (*grading.Exercise, error) {
-	key := exerciseKey{a.Exercise, a.Version}
+	key := exerciseKey{id: a.Exercise, version: a.Version}
+	if a.KeyNo > 0 {
+		key.class, key.assignment, key.key = a.ClassID, a.No, a.KeyNo
+	}
 	if ex, ok := s.shelf.built.Load(key); ok {
 		return ex.(*grading.Exercise), nil
 	}
-	spec, err := s.store.ExerciseSpec(ctx, a.Exercise, a.Version)
+	spec, err := s.specOf(ctx, a)
 	if err != nil {
 		return nil, err
 	}
 	return s.shelve(key, spec)
+}
+
+// specOf reads an assignment's exercise as written down under its key.
+func (s *server) specOf(ctx context.Context, a store.Assignment) ([]byte, error) {
+	if a.KeyNo == 0 {
+		return s.store.ExerciseSpec(ctx, a.Exercise, a.Version)
+	}
+	k, err := s.store.Key(ctx, a.ClassID, a.No, a.KeyNo)
+	return k.Spec, err
 }
 
 // keepExercise writes an exercise down before it is given out, and gives it as
@@ -47,7 +63,7 @@ func (s *server) keepExercise(ctx context.Context, ex *grading.Exercise) (*gradi
 	if err != nil {
 		return nil, err
 	}
-	out, err := s.shelve(exerciseKey{ex.ID, ex.Version}, kept)
+	out, err := s.shelve(exerciseKey{id: ex.ID, version: ex.Version}, kept)
 	if err != nil {
 		return nil, err
 	}
@@ -71,7 +87,7 @@ func writtenOut(ex *grading.Exercise) grading.Spec {
 		spec.Steps[i] = grading.StepSpec{
 			ID: st.ID, Name: st.Name, Symbol: st.Symbol, Unit: string(st.Unit), From: st.From,
 			Formula: st.Formula.String(), Carries: st.Carries, Across: st.Across,
-			Tolerance: tolerances[st.ID], Skill: st.Skill, View: st.View, Hints: st.Hints,
+			Tolerance: tolerances[st.ID], Skill: st.Skill, View: st.View, Hints: st.Hints, Explain: st.Explain,
 		}
 		if st.Follow.Root() != nil {
 			spec.Steps[i].Follow = st.Follow.String()

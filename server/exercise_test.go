@@ -27,7 +27,7 @@ func TestWrittenOut(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			again, err := s.shelve(exerciseKey{ex.ID, ex.Version}, text)
+			again, err := s.shelve(exerciseKey{id: ex.ID, version: ex.Version}, text)
 			if err != nil {
 				t.Fatalf("%s: %v", ex.ID, err)
 			}

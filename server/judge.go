@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"time"
@@ -8,6 +9,10 @@ import (
 	"arrisbook/grading"
 	"arrisbook/server/store"
 )
+
+// errOtherKey says that a new key came between reading the exercise and locking
+// the sheet. Nothing is wrong with the press: it is to be read again.
+var errOtherKey = errors.New("the key has changed in the meantime")
 
 // refusal says why numbers were not taken. Nothing of them is lost: they go
 // back into their fields.
@@ -25,6 +30,9 @@ func (r *refusal) Error() string { return r.Sentence }
 func (f numbersForm) judge(ex *grading.Exercise, units grading.Units, now time.Time) store.Judge {
 	return func(b store.Before) (store.Judged, error) {
 		sh, a, last := b.Sheet, b.Assignment, b.Last
+		if a.KeyNo != f.KeyNo {
+			return store.Judged{}, errOtherKey
+		}
 		if why := shut(a, sh.Attempts, now); why != "" {
 			return store.Judged{}, &refusal{Status: http.StatusConflict, Sentence: why}
 		}

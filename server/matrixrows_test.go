@@ -64,6 +64,10 @@ var matrix = map[string]row{
 	"GET /classes/:class/assignments/:assignment":           {open: classStaff},
 	"GET /classes/:class/assignments/:assignment/room":      {open: classStaff},
 	"GET /classes/:class/assignments/:assignment/review":    {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/key":           {open: instructors},
+	"POST /classes/:class/assignments/:assignment/key/preview":  {open: instructors, set: keyFields, status: http.StatusOK, keeps: true},
+	"POST /classes/:class/assignments/:assignment/key":          {open: instructors, set: keySeen},
+	"POST /classes/:class/assignments/:assignment/key/undo":     {open: instructors, set: keyMade},
 	"POST /classes/:class/assignments/:assignment/terms":    {open: instructors, set: termsFields},
 	"POST /classes/:class/assignments/:assignment/missing":  {open: instructors, set: newStudent(false)},
 	"POST /classes/:class/assignments/:assignment/release":  {open: instructors},
@@ -199,6 +203,45 @@ func termsFields(s *school) (made, []string) {
 	return nil, []string{"due", "2027-01-30 09:00", "attempts", fmt.Sprint(90 + s.words%9), "release", "hand"}
 }
 
+// keyFields sets a tolerance, each time another.
+func keyFields(s *school) (made, []string) {
+	s.words++
+	return nil, []string{"why", "too fine for this shop", "tolerance-half_angle", fmt.Sprintf("0.%d", 20+s.words%70)}
+}
+
+// keySeen is a change whose effect was looked at.
+func keySeen(s *school) (made, []string) {
+	_, form := keyFields(s)
+	return nil, append(form, "print", s.keyPrint(s.class, s.instructor, s.work.assignment.No, form))
+}
+
+// keyPrint looks at what a change of the key would do.
+func (s *school) keyPrint(class store.Class, by store.Staff, assignment int, form []string) string {
+	s.t.Helper()
+	p := s.ask(call{Method: http.MethodPost, Path: keyHref(class, assignment) + "/preview", Token: s.staffToken(by.ID), Body: fields(form...).Encode()})
+	if p.field("print") == nil {
+		s.t.Fatalf("looking at a key = %d: %s", p.Status, p.text())
+	}
+	return attr(p.field("print"), "value")
+}
+
+// keyMade makes a key that can be taken back.
+func keyMade(s *school) (made, []string) {
+	s.rekey(s.class, s.instructor, s.work.assignment.No)
+	return nil, nil
+}
+
+// rekey makes a key through its form.
+func (s *school) rekey(class store.Class, by store.Staff, assignment int) {
+	s.t.Helper()
+	_, form := keyFields(s)
+	form = append(form, "print", s.keyPrint(class, by, assignment, form))
+	p := s.ask(call{Method: http.MethodPost, Path: keyHref(class, assignment), Token: s.staffToken(by.ID), Body: fields(form...).Encode()})
+	if p.Status != http.StatusSeeOther {
+		s.t.Fatalf("making a key = %d: %s", p.Status, p.text())
+	}
+}
+
 // act brings the assignment into a state, whatever it was in.
 func (s *school) act(do func(context.Context, int64, int, store.Act) error) {
 	// ErrChanged says that it is in that state.
@@ -251,7 +294,7 @@ func toClear(s *school) (made, []string) {
 func clearedSheet(s *school) (made, []string) {
 	s.running()
 	no := s.complete(s.work, s.sheet)
-	s.must(s.Store.Clear(context.Background(), s.class.ID, s.sheet, no, 0, s.instructor.ID, s.Now()))
+	s.must(s.Store.Clear(context.Background(), s.class.ID, s.sheet, no, s.keyNo(), s.instructor.ID, s.Now()))
 	return nil, []string{"why", "Show me the far edge first."}
 }
 
@@ -286,4 +329,11 @@ func measured(g given, sheet store.Sheet, off float64) []string {
 		form = append(form, woodFieldOf(p.ID), f.Texts[p.ID])
 	}
 	return append(form, "seen", f.canonical(sizes))
+}
+
+// keyNo is the key of the school's assignment.
+func (s *school) keyNo() int {
+	a, err := s.Store.Assignment(context.Background(), s.class.ID, s.work.assignment.No)
+	s.must(err)
+	return a.KeyNo
 }

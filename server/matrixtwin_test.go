@@ -106,7 +106,7 @@ func TestTwinChangesNoPage(t *testing.T) {
 	asked := s.complete(s.work, s.sheet)
 	s.must(s.Store.Ask(context.Background(), s.class.ID, s.sheet, asked, 0, s.Now()))
 	second := s.sheetOf(s.class, s.students[1].No)
-	s.must(s.Store.Clear(context.Background(), s.class.ID, second, s.complete(s.work, second), 0, s.instructor.ID, s.Now()))
+	s.must(s.Store.Clear(context.Background(), s.class.ID, second, s.complete(s.work, second), s.keyNo(), s.instructor.ID, s.Now()))
 	s.must(s.Store.Revoke(context.Background(), s.class.ID, second, "Show me the far edge.", s.Now()))
 	before := s.pagesOfAll(people)
 	s.makeTwin()

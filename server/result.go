@@ -24,6 +24,8 @@ type resultPage struct {
 	Box           *nextBox
 	Fit           *shownFit
 	Lines         []resultLine
+	Judged        []judgedLine // all judgements of the attempt, where there are more than one
+	Old           string       // says that this is not what counts; "" for what does
 	Released      bool
 	NotSent       string // which numbers were not in it
 	Received      string // key of the press, so that the browser can forget it
@@ -81,10 +83,18 @@ func (s *server) getAttempt(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	judged, err := s.judgements(c, d, a)
+	if err != nil {
+		return err
+	}
+	if d, a, err = s.asJudged(c, d, a, judged); err != nil {
+		return err
+	}
 	page, err := s.resultPage(c, d, a)
 	if err != nil {
 		return err
 	}
+	page.judgedBy(d, a, judged)
 	return s.show(c, "result", &page.Frame, &page)
 }
 
@@ -97,7 +107,7 @@ func (s *server) resultPage(c echo.Context, d desk, a store.Attempt) (resultPage
 	}
 	results := resultsIn(a)
 	next := -1
-	if d.last != nil && a.No == d.last.No && !d.stale() && d.shut() == "" && d.clearance() == nil {
+	if d.last != nil && a.No == d.last.No && a.KeyNo == d.last.KeyNo && !d.stale() && d.shut() == "" && d.clearance() == nil {
 		next = firstOpen(results)
 		page.next(d, results, next)
 	}

@@ -114,7 +114,7 @@ func seats(rows []store.RoomRow, ex *grading.Exercise, reader int64) []seat {
 func seatOf(r store.RoomRow, ex *grading.Exercise, reader int64) seat {
 	s := seat{
 		Bench: r.Bench, Name: shortName(r.Name), Sheet: r.SheetNo, Attempts: r.Attempts,
-		OutOf: len(r.Issued.Steps), AskedAt: r.AskedAt, ClearedAt: r.ClearedAt,
+		OutOf: len(r.Sheet().Steps), AskedAt: r.AskedAt, ClearedAt: r.ClearedAt,
 		Stale: r.SentWood != nil && *r.SentWood != r.Wood,
 	}
 	if r.Score != nil {
@@ -127,7 +127,7 @@ func seatOf(r store.RoomRow, ex *grading.Exercise, reader int64) seat {
 		}
 	}
 	if r.WrongStep != nil && *r.WrongTries >= stuckAfter {
-		s.Stuck = stuckOn(ex, r.Issued, *r.WrongStep, *r.WrongTries)
+		s.Stuck = stuckOn(ex, r.Sheet(), *r.WrongStep, *r.WrongTries)
 	}
 	return s
 }

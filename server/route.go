@@ -57,6 +57,7 @@ func routes() []route {
 		cardRoutes,
 		assignmentRoutes,
 		assignmentActRoutes,
+		keyRoutes,
 		sheetsRoutes,
 		sheetRoutes,
 		attemptRoutes,

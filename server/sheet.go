@@ -26,6 +26,7 @@ type sheetPage struct {
 	Next          *Link
 	Sentence      string // why the numbers were not taken
 	Ended         string // why leave to cut has ended
+	Keys          []keyTold
 	Parts         []sheetPart
 	Givens        []shownGiven
 	Measured      bool // the sizes are those of the wood as measured
@@ -97,12 +98,18 @@ func (s *server) sheetPage(c echo.Context, d desk, texts map[string]string, entr
 	if ended := d.ended(); ended != nil {
 		page.Ended = "Leave to cut has ended: " + *ended.RevokedWhy + stop(*ended.RevokedWhy)
 	}
+	if page.Keys, err = s.keysTold(c, d); err != nil {
+		return page, err
+	}
 	if d.last != nil {
 		page.Received = d.last.ClientKey
 	}
-	if m, ok := s.cfg.Lessons.Module(d.exercise.Module); ok {
-		page.Lesson = &Link{Text: "Lesson", Href: "/lessons/" + m.ID}
-		page.Rail[1] = *page.Lesson
+	lesson, ok, err := s.lessonLink(c.Request().Context(), d.exercise)
+	if err != nil {
+		return page, err
+	}
+	if ok {
+		page.Lesson, page.Rail[1] = &lesson, lesson
 	}
 	page.Script, page.Block = "sheet.js", d.block()
 	return page, nil

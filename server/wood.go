@@ -173,15 +173,19 @@ func (s *server) postWood(c echo.Context) error {
 		page.Wood = d.sheet.Wood
 		return s.render(c, http.StatusUnprocessableEntity, "wood", &page)
 	}
+	made, err := s.measured(c, d, f, on)
+	if err != nil {
+		return err
+	}
 	seen := f.canonical(sizes)
 	if !f.Use || f.Seen != seen {
-		page.Readings, page.Seen, page.Hard = true, seen, hardSteps(on)
+		page.Readings, page.Seen, page.Hard = true, seen, hardSteps(store.Sheet{Issued: on, Keyed: made.Keyed}.Current())
 		page.Heading = "Is that what you measured?"
 		return s.show(c, "wood", &page.Frame, &page)
 	}
-	err = s.store.Measure(c.Request().Context(), d.class.ID, d.sheet.No, store.Measured{From: f.Wood, Key: d.assignment.KeyNo, On: on}, d.now)
+	err = s.store.Measure(c.Request().Context(), d.class.ID, d.sheet.No, made, d.now)
 	if errors.Is(err, store.ErrChanged) {
-		page.Fault, page.Wood = "The blank was measured once more meanwhile. Look at the sizes and press again.", d.sheet.Wood
+		page.Fault, page.Wood = "Something changed meanwhile: the blank was measured once more, or the key is another. Look at the sizes and press again.", d.sheet.Wood
 		return s.render(c, http.StatusConflict, "wood", &page)
 	}
 	if err != nil {
@@ -192,6 +196,17 @@ func (s *server) postWood(c echo.Context) error {
 	}
 	s.say(c, "The sheet is on your wood now. Numbers sent before belong to the old sizes: work them out again and send them.")
 	return goTo(c, d.base())
+}
+
+// measured puts the assignment's key on the sheet as measured.
+func (s *server) measured(c echo.Context, d desk, f woodForm, on grading.Sheet) (store.Measured, error) {
+	m := store.Measured{From: f.Wood, Key: d.assignment.KeyNo, On: on}
+	r, err := s.rulesOf(c.Request().Context(), d.assignment)
+	if err != nil {
+		return m, err
+	}
+	m.Keyed, err = r.sheet(on, shopOf(d.class))
+	return m, err
 }
 
 // onWood makes the sheet on the measured blank, or puts the faults on the page.

@@ -267,10 +267,12 @@ func (w *world) complete(g given, sheet int) int {
 	class := mustClass(w.t, w.harness, g.assignment.ClassID)
 	sh, err := w.Store.Sheet(ctx, class.ID, sheet)
 	w.must(err)
-	form := numbersForm{Key: newKey(), Wood: sh.Wood, Texts: w.rightTexts(g, sh)}
+	a, ex, err := w.Server.loadAssignment(ctx, class.ID, sh.AssignmentNo)
+	w.must(err)
+	form := numbersForm{Key: newKey(), Wood: sh.Wood, KeyNo: a.KeyNo, Texts: w.rightTexts(g, sh)}
 	no, _, err := w.Store.Submit(ctx, store.Submission{
 		ClassID: class.ID, Sheet: sheet, Key: form.Key, BodyHash: form.bodyHash(), At: w.Now(),
-	}, form.judge(g.exercise, unitsOf(class), w.Now()))
+	}, form.judge(ex, unitsOf(class), w.Now()))
 	w.must(err)
 	return no
 }
