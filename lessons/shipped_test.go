@@ -191,16 +191,36 @@ func TestShippedIsHarmless(t *testing.T) {
 }
 
 // TestFitWordsMeanOnlyFit: open and close are words for a gap. A page that
-// shows a fit uses them nowhere else.
+// shows a fit uses them nowhere else: in running text they stand set off, and in
+// a drawing as its lettering.
 func TestFitWordsMeanOnlyFit(t *testing.T) {
 	word := regexp.MustCompile(`(?i)\b(open|close)(s|d|ed|ing|r|ly)?\b`)
 	for _, m := range shipped(t).Modules {
 		for n := range parsed(t, m.HTML).Descendants() {
-			if n.Type != html.TextNode || n.Parent.Data == "em" {
+			if n.Type != html.TextNode || n.Parent.Data == "em" || n.Parent.Data == "text" {
 				continue
 			}
 			if found := word.FindString(n.Data); found != "" {
 				t.Errorf("%s uses %q outside the fit words: %q", m.ID, found, n.Data)
+			}
+		}
+	}
+}
+
+// TestEveryKindOfSlipIsExplained: whatever slip is named, a section tells more.
+func TestEveryKindOfSlipIsExplained(t *testing.T) {
+	lib := shipped(t)
+	for _, id := range grading.PatternIDs() {
+		if lib.explaining(nil, id) == nil {
+			t.Errorf("no module explains the slip %s", id)
+		}
+	}
+	for _, m := range lib.Modules {
+		for _, ex := range m.Exercises {
+			for _, s := range ex.Steps {
+				if places := lib.Explain(ex, s.ID, grading.Slip{ID: "double"}); len(places) < 2 {
+					t.Errorf("%s, step %s: Explain(double) = %v, want the step's section and the slip's", ex.ID, s.ID, places)
+				}
 			}
 		}
 	}
