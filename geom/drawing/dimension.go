@@ -186,7 +186,7 @@ func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (b
 	case d.leader != nil:
 		ball = *d.leader
 		c.line(narrow, on(m.long/2), ball)
-	case d.share > 0 && (t.text == "" || d.sharesWith(m, t)):
+	case d.share > 0 && d.sharesWith(m, t):
 		ball = on(d.share * m.long)
 	case t.text == "" && m.long >= ballOnLine && !d.off:
 		ball = on(m.long / 2)
@@ -201,10 +201,13 @@ func (c *canvas) dimBall(d dimension, m measured, t tag, first, last float64) (b
 	return ball, first, last
 }
 
-// sharesWith says that the line has room for the text in its middle and the
-// balloon at its share.
+// sharesWith says that the line has room for the text in its middle and, clear
+// of the arrowheads, for the balloon at its share.
 func (d dimension) sharesWith(m measured, t tag) bool {
-	return math.Abs(d.share-0.5)*m.long >= textWidth(t.text, sizeText)/2+ringRadius+4
+	if math.Min(d.share, 1-d.share)*m.long < arrowLong+ringRadius+2 {
+		return false
+	}
+	return t.text == "" || math.Abs(d.share-0.5)*m.long >= textWidth(t.text, sizeText)/2+ringRadius+4
 }
 
 // dimensionAside draws a dimension too short for a text: its answer stands

@@ -55,18 +55,17 @@ func (g dovetail) rooms() []room {
 	return append(rs, room{last, g.width, last - d, g.width})
 }
 
-func dovetailPainter(figures ...string) painter {
-	return painter{
-		sheet:   dovetailSheet,
-		fit:     dovetailFit,
-		figures: figures,
-		figure:  dovetailFigure,
-		scale:   func(l joint.Layout) float64 { return newDovetail(l).fitScale() },
-		problems: needs([]string{
-			"width", "pin", "half_pin", "tail_thickness", "pin_thickness", "tail_width", "tail_at_baseline", "pin_wide", "tail_baseline", "pin_baseline",
-		}, "slope_angle", "tails", "first_tail_start"),
-		template: dovetailTemplate,
-	}
+var dovetailPainter = painter{
+	sheet: dovetailSheet,
+	fit:   dovetailFit,
+	// The sheet's views are the lesson figures too.
+	figures: []string{"tail-board", "tail", "flank", "pin-board", "section"},
+	figure:  sheetFigure(dovetailSheet),
+	scale:   func(l joint.Layout) float64 { return newDovetail(l).fitScale() },
+	problems: needs([]string{
+		"width", "pin", "half_pin", "tail_thickness", "pin_thickness", "tail_width", "tail_at_baseline", "pin_wide", "tail_baseline", "pin_baseline",
+	}, "slope_angle", "tails", "first_tail_start"),
+	template: dovetailTemplate,
 }
 
 func dovetailSheet(l joint.Layout, s Sheet) []sheetView {

@@ -2,18 +2,11 @@ package drawing
 
 import "strings"
 
-// Rows of dimensions above the tail board's end.
-const (
-	faceRow1 = -24.0
-	faceRow2 = -54.0
-	faceRow3 = -104.0
-)
-
 // faceView is view A: the tail board seen on its reference face, the end with
 // the tails uppermost, the reference edge to the left.
 func (g dovetail) faceView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	k := fitTo(g.width, 258, g.length, 130)
+	k := s.scaled(fitTo(g.width, 258, g.length, 130))
 	at := func(y, down float64) pt { return pt{y * k, down * k} }
 	base := g.length * k
 	foot := base + 46
@@ -22,14 +15,14 @@ func (g dovetail) faceView(s Sheet) sheetView {
 	left, right := pt{0, foot}, pt{g.width * k, foot}
 	c.breakLine(left, right)
 	c.datumLeft(pt{0, base + 26})
-	c.note(pt{9, base + 31}, start, "reference edge")
-	if n := c.of("tails"); n.text != "" {
-		c.write(pt{g.width*k - 10, base + 31}, end, bareValue(n.text)+" tails")
-	}
+	c.edgeName(pt{-9, base + 26}, foot+62)
 	g.runningSizes(c, at)
-	c.dimension(dimension{from: left, to: right, line: pt{0, foot + 30}, along: pt{1, 0}}, c.of("width"))
+	c.sized(dimension{from: left, to: right, line: pt{0, foot + 30}, along: pt{1, 0}, text: beyondTo}, "width")
+	if n := c.of("tails"); n.text != "" {
+		c.withRoom(n, func() { c.write(pt{right.x / 2, base + 31}, middle, bareValue(n.text)+" tails") })
+	}
 
-	v := c.view("tail-board", "B", "the tail board, seen on its reference face"+g.drawnTails(s))
+	v := c.view("tail-board", "B", s.said("the tail board, seen on its reference face"+g.drawnTails(s), k))
 	v.Title = "The tail board, seen on its reference face"
 	v.Desc = "The end is uppermost, the reference edge to the left. The tails are widest at the end; the rooms for the pins between them and the half-pins at both edges are waste and hatched" + g.drawnTails(s) + "."
 	return sheetView{c, v}
@@ -56,23 +49,62 @@ func (g dovetail) tailOutline(c *canvas, at func(y, down float64) pt, foot float
 	}
 }
 
+// Rows of dimensions above the tail board's end.
+const (
+	faceRow1 = -24.0
+	faceRow2 = -54.0
+	faceRow3 = -104.0
+)
+
 // runningSizes are the offsets on the end, all from the reference edge.
 func (g dovetail) runningSizes(c *canvas, at func(y, down float64) pt) {
 	along, origin := pt{1, 0}, at(0, 0)
-	first := c.of("first_tail_start")
-	d := dimension{from: origin, to: at(g.first, 0), line: pt{0, faceRow1}, along: along, ball: beyondFrom, off: true, text: beyondFrom}
-	if first.ball != nil {
-		ball := c.dimension(d, tag{ball: first.ball})
-		if first.text != "" {
-			c.write(pt{-5, ball.y - ringRadius - 6}, end, first.text)
+	rows := []struct {
+		id string
+		to float64
+		y  float64
+	}{
+		{"first_tail_start", g.first, faceRow1},
+		{"second_tail_start", g.start(1), faceRow2},
+		{"last_tail_end", g.end(g.tails - 1), faceRow3},
+	}
+	if g.tails < 2 {
+		rows[1].id = ""
+	}
+	if c.sheet.Answers != nil && at(g.width, 0).x < 200 {
+		// A small scale leaves the lines no room for answers.
+		for i, r := range rows {
+			y := faceRow1 - 2*float64(i)*hitRadius
+			c.dimensionAside(dimension{from: at(r.to, 0), to: origin, line: pt{0, y}, along: pt{-1, 0}, off: true}, c.of(r.id), end)
 		}
-	} else {
-		c.dimension(d, first)
+		return
 	}
-	if g.tails > 1 {
-		c.dimension(dimension{from: origin, to: at(g.start(1), 0), line: pt{0, faceRow2}, along: along}, c.of("second_tail_start"))
+	c.firstSize(dimension{from: origin, to: at(g.first, 0), line: pt{0, faceRow1}, along: along, ball: beyondFrom, off: true, text: beyondFrom})
+	for _, r := range rows[1:] {
+		c.sized(dimension{from: origin, to: at(r.to, 0), line: pt{0, r.y}, along: along, share: 0.85}, r.id)
 	}
-	c.dimension(dimension{from: origin, to: at(g.end(g.tails-1), 0), line: pt{0, faceRow3}, along: along, share: 0.88}, c.of("last_tail_end"))
+}
+
+// firstSize is the shortest offset: its balloon stands before the edge, an
+// answer over that.
+func (c *canvas) firstSize(d dimension) {
+	t := c.of("first_tail_start")
+	if t.ball == nil {
+		c.dimension(d, t)
+		return
+	}
+	ball := c.dimension(d, tag{ball: t.ball})
+	if t.text != "" {
+		c.write(pt{-5, ball.y - ringRadius - 6}, end, t.text)
+	}
+}
+
+// edgeName names the reference edge, which runs upright, by a leader from its
+// datum to words below the wood.
+func (c *canvas) edgeName(from pt, y float64) {
+	at := pt{from.x - 5, y - 5}
+	c.line(narrow, from, pt{at.x, from.y + 5}, at, at.add(pt{6, 0}))
+	c.note(pt{at.x + 10, y}, start, "reference edge")
 }
 
 // bareValue is the value in a given text, without a symbol before it: "3" of

@@ -85,7 +85,7 @@ func (c *canvas) sayGap(from, to pt, a fitFace, none string) {
 func (g dovetail) endFit(d fitDrawing) View {
 	c := &canvas{}
 	a := d.face("proud")
-	p := g.sectionPlaces()
+	p := g.sectionPlaces(Sheet{}.scaled)
 	back, short := 0.0, 0.0
 	if a.negative {
 		short = a.most

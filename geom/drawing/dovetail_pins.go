@@ -1,20 +1,19 @@
 package drawing
 
-import "math"
-
 // pinsView is view E: the pin board's end and, below it, its inner face,
 // unrolled about the arris they share.
 func (g dovetail) pinsView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	g.drawPins(c)
-	v := c.view("pin-board", "E", "the pin board’s end and, below it, its inner face"+g.drawnTails(s))
+	k := g.drawPins(c)
+	v := c.view("pin-board", "E", s.said("the pin board’s end and, below it, its inner face"+g.drawnTails(s), k))
 	v.Title = "The pin board’s end and, below it, its inner face"
 	v.Desc = "On the end the pins are narrow where the tails end and wide at the inner face. On the inner face their sides run square down to the baseline. The sockets for the tails are waste and hatched" + g.drawnTails(s) + "."
 	return sheetView{c, v}
 }
 
-func (g dovetail) drawPins(c *canvas) {
-	k := fitTo(g.width, 240, g.pinBoard+g.pinLength, 150)
+// drawPins draws end and face and says at what scale.
+func (g dovetail) drawPins(c *canvas) float64 {
+	k := c.sheet.scaled(fitTo(g.width, 240, g.pinBoard+g.pinLength, 150))
 	lap := g.lap * k              // from the outer face to the narrow sides of the pins
 	inner := g.pinBoard * k       // the arris between end and inner face
 	base := inner + g.pinLength*k // the baseline on the inner face
@@ -39,8 +38,9 @@ func (g dovetail) drawPins(c *canvas) {
 	c.line(visible, pt{0, inner}, pt{far, inner})
 	c.breakLine(pt{0, foot}, pt{far, foot})
 	c.datumLeft(pt{0, base + 17})
-	c.note(pt{9, base + 22}, start, "reference edge")
+	c.edgeName(pt{-9, base + 17}, foot+82)
 	g.pinSizes(c, k, lap, inner, base, foot)
+	return k
 }
 
 // pinSizes are the sizes of the pins: narrow above the end, wide below the
@@ -48,21 +48,22 @@ func (g dovetail) drawPins(c *canvas) {
 func (g dovetail) pinSizes(c *canvas, k, lap, inner, base, foot float64) {
 	along, far := pt{1, 0}, g.width*k
 	x := func(y float64) float64 { return y * k }
-	c.dimension(dimension{from: pt{0, lap}, to: pt{x(g.first), lap}, line: pt{0, -46}, along: along}, c.of("half_pin"))
+	c.sized(dimension{from: pt{0, lap}, to: pt{x(g.first), lap}, line: pt{0, -46}, along: along}, "half_pin")
 	if g.tails > 1 {
-		c.dimension(dimension{from: pt{x(g.end(0)), lap}, to: pt{x(g.start(1)), lap}, line: pt{0, -20}, along: along}, c.of("pin"))
-		// The last pin: the reference edge's name stands under the first ones.
 		d, last := g.offset(), g.tails-1
+		c.sized(dimension{from: pt{x(g.end(0)), lap}, to: pt{x(g.start(1)), lap}, line: pt{0, -20}, along: along}, "pin")
 		from, to := pt{x(g.start(last) + d), base}, pt{x(g.end(last-1) - d), base}
-		c.dimensionAside(dimension{from: from, to: to, line: pt{0, foot + 28}, along: pt{-1, 0}, off: true}, c.of("pin_wide"), end)
+		t := c.of("pin_wide")
+		wide := dimension{from: from, to: to, line: pt{0, foot + 42}, along: pt{-1, 0}, off: true, text: beyondFrom}
+		if t.ball == nil {
+			wide.text = beyondTo
+		}
+		c.dimension(wide, t)
 	}
 	t := c.of("pin_baseline")
-	text := beyondFrom
+	d := dimension{from: pt{far, inner}, to: pt{far, base}, line: pt{far + 28, 0}, along: pt{0, 1}, text: beyondFrom, off: true}
 	if t.ball == nil {
-		text = beyondTo
+		d.text = beyondTo
 	}
-	c.dimension(dimension{
-		from: pt{far, inner}, to: pt{far, base}, line: pt{far + 28, 0}, along: pt{0, 1}, text: text, off: true,
-		reach: math.Max(ballStub, base-inner+ballStub),
-	}, t)
+	c.dimension(d, t)
 }

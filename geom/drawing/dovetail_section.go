@@ -10,8 +10,9 @@ type sectionPlaces struct {
 	left, top  float64 // the breaks
 }
 
-func (g dovetail) sectionPlaces() sectionPlaces {
-	k := fitTo(g.tailBoard, 84, g.pinBoard, 84)
+// sectionPlaces places the section where at most k units are a millimetre.
+func (g dovetail) sectionPlaces(scaled func(float64) float64) sectionPlaces {
+	k := scaled(fitTo(g.tailBoard, 84, g.pinBoard, 84))
 	return sectionPlaces{
 		k: k, tailFoot: g.tailBoard * k, outer: g.pinBoard * k, tip: g.length * k,
 		left: -124, top: -84,
@@ -21,10 +22,10 @@ func (g dovetail) sectionPlaces() sectionPlaces {
 // sectionView is view A: the joined corner cut through one tail.
 func (g dovetail) sectionView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	p := g.sectionPlaces()
+	p := g.sectionPlaces(s.scaled)
 	g.sectionWood(c, p)
 	g.sectionSizes(c, p)
-	v := c.view("section", "A", "the joined corner, cut through one tail")
+	v := c.view("section", "A", s.said("the joined corner, cut through one tail", p.k))
 	v.Title = "The joined corner, cut through one tail"
 	v.Desc = "The tail board lies, its reference face up; the pin board stands on it, its inner face toward the corner. The tail reaches through the pin board."
 	if g.lapped {
@@ -45,19 +46,18 @@ func (g dovetail) sectionWood(c *canvas, p sectionPlaces) {
 	}
 	c.breakLine(pt{0, p.top}, pt{p.outer, p.top})
 	c.note(pt{p.left + 10, p.tailFoot/2 + 5}, start, "tail board")
-	c.note(pt{p.outer / 2, p.top/2 - 6}, middle, "pin")
-	c.note(pt{p.outer / 2, p.top/2 + 9}, middle, "board")
+	c.note(pt{p.outer + 10, p.top/2 + 5}, start, "pin board")
 	c.note(pt{p.left + 6, -9}, start, "reference face")
 }
 
 func (g dovetail) sectionSizes(c *canvas, p sectionPlaces) {
 	along := pt{1, 0}
-	c.dimension(dimension{from: pt{p.left, 0}, to: pt{p.left, p.tailFoot}, line: pt{p.left - 22, 0}, along: pt{0, 1}}, c.of("tail_thickness"))
-	c.dimension(dimension{from: pt{0, p.top}, to: pt{p.outer, p.top}, line: pt{0, p.top - 30}, along: along}, c.of("pin_thickness"))
+	c.sized(dimension{from: pt{p.left, 0}, to: pt{p.left, p.tailFoot}, line: pt{p.left - 22, 0}, along: pt{0, 1}}, "tail_thickness")
+	c.sized(dimension{from: pt{0, p.top}, to: pt{p.outer, p.top}, line: pt{0, p.top - 30}, along: along}, "pin_thickness")
 	row := p.tailFoot + 32
 	if g.lapped {
-		c.dimension(dimension{from: pt{p.tip, p.tailFoot}, to: pt{p.outer, p.tailFoot}, line: pt{0, p.tailFoot + 24}, along: along}, c.of("lap"))
+		c.sized(dimension{from: pt{p.tip, p.tailFoot}, to: pt{p.outer, p.tailFoot}, line: pt{0, p.tailFoot + 24}, along: along}, "lap")
 		row += 22
 	}
-	c.dimension(dimension{from: pt{0, p.tailFoot}, to: pt{p.tip, p.tailFoot}, line: pt{0, row}, along: along, ball: beyondFrom, text: beyondFrom}, c.of("tail_baseline"))
+	c.sized(dimension{from: pt{0, p.tailFoot}, to: pt{p.tip, p.tailFoot}, line: pt{0, row}, along: along, ball: beyondFrom, text: beyondFrom}, "tail_baseline")
 }

@@ -3,15 +3,16 @@ package drawing
 // tailView is view C: one tail with the rooms beside it, enlarged.
 func (g dovetail) tailView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	g.drawTail(c)
-	v := c.view("tail", "C", "one tail, enlarged, seen on the reference face")
+	k := g.drawTail(c)
+	v := c.view("tail", "C", s.said("one tail, enlarged, seen on the reference face", k))
 	v.Title = "One tail, enlarged, seen on the reference face"
 	v.Desc = "The tail’s wide end is uppermost. Below the baseline the board is whole; on both sides of the tail the waste is hatched."
 	return sheetView{c, v}
 }
 
-func (g dovetail) drawTail(c *canvas) {
-	k := fitTo(g.tail, 150, g.length, 112, g.narrow/2+g.pinWide, 128)
+// drawTail draws the tail and says at what scale.
+func (g dovetail) drawTail(c *canvas) float64 {
+	k := c.sheet.scaled(fitTo(g.tail, 150, g.length, 112, g.narrow/2+g.pinWide, 128))
 	half, narrowHalf := g.tail/2*k, g.narrow/2*k
 	base := g.length * k
 	foot, side := base+30, narrowHalf+g.pinWide*k+16
@@ -27,8 +28,9 @@ func (g dovetail) drawTail(c *canvas) {
 	c.breakLine(pt{-side, foot}, pt{side, foot})
 
 	along := pt{1, 0}
-	c.dimension(dimension{from: pt{-half, 0}, to: pt{half, 0}, line: pt{0, -28}, along: along}, c.of("tail_width"))
-	c.dimension(dimension{from: pt{-narrowHalf, base}, to: pt{narrowHalf, base}, line: pt{0, foot + 28}, along: along}, c.of("tail_at_baseline"))
+	c.sized(dimension{from: pt{-half, 0}, to: pt{half, 0}, line: pt{0, -28}, along: along}, "tail_width")
+	c.sized(dimension{from: pt{-narrowHalf, base}, to: pt{narrowHalf, base}, line: pt{0, foot + 28}, along: along}, "tail_at_baseline")
+	return k
 }
 
 // flankView is view D: the corner of a tail, enlarged, with what the bevel is
@@ -64,7 +66,7 @@ func (g dovetail) drawFlank(c *canvas) {
 	if t := c.of("slope"); t.text != "" {
 		p := at(84)
 		c.line(narrow, p, p.add(pt{22, -4}))
-		c.write(p.add(pt{26, 1}), start, "1 : "+bareValue(t.text))
+		c.withRoom(t, func() { c.write(p.add(pt{26, 1}), start, "1 : "+bareValue(t.text)) })
 	}
 	if t := c.of("slope_angle"); !t.empty() {
 		c.line(narrow, corner.add(pt{0, extGap}), pt{0, square + 8})

@@ -30,3 +30,10 @@ func needs(lengths []string, others ...string) func(l joint.Layout) error {
 		return nil
 	}
 }
+
+// sized draws a dimension, laid by hand, of a parameter or quantity. A given's
+// text gets the room of its kind, so that all students' drawings are alike.
+func (c *canvas) sized(d dimension, id string) {
+	t := c.of(id)
+	c.withRoom(t, func() { c.dimension(d, t) })
+}

@@ -53,8 +53,12 @@ func millimetres(f *joint.Family, v joint.Values) map[string]string {
 func inches(f *joint.Family, v joint.Values) map[string]string {
 	m := map[string]string{}
 	for _, p := range f.Parameters {
-		if p.Unit == joint.Deg {
+		switch p.Unit {
+		case joint.Deg:
 			m[p.ID] = fmt.Sprintf("%.4g°", v[p.ID])
+			continue
+		case joint.One:
+			m[p.ID] = fmt.Sprintf("%.4g", v[p.ID])
 			continue
 		}
 		m[p.ID] = fraction(v[p.ID], 16)
