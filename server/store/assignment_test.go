@@ -26,7 +26,12 @@ var opening = time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
 // newShop makes a class of so many students.
 func newShop(t *testing.T, students int) shop {
 	t.Helper()
-	s := shop{Store: storetest.New(t), t: t}
+	return newShopOn(t, storetest.New(t), students)
+}
+
+func newShopOn(t *testing.T, st *store.Store, students int) shop {
+	t.Helper()
+	s := shop{Store: st, t: t}
 	ctx := t.Context()
 	var err error
 	s.staff, err = s.AddStaff(ctx, store.NewStaff{Email: "ada@shop.example", Name: "Ada", PasswordHash: "-", MayTeach: true, At: opening})
