@@ -180,7 +180,7 @@ func (b keyBasis) parse(v url.Values) (f keyForm, c keyChange, ok bool) {
 	f.parseHint(v, &c)
 	f.Why.Value = tidyName(v.Get("why"))
 	c.Why = f.Why.Value
-	f.Why.Fault = textFault(c.Why, whyMost, "Write why: your students read it.")
+	f.Why.Fault = proseFault(c.Why, whyMost, "Write why: your students read it.")
 	fields = append(fields, &f.SlipSays, &f.SlipFormula, &f.Asks, &f.Hint, &f.Why)
 	return f, c, !faulty(fields...) && f.Fault == ""
 }
@@ -205,7 +205,7 @@ func (b keyBasis) parseStep(v url.Values, k *keyStep, c *keyChange) {
 	}
 	if text := strings.TrimSpace(v.Get(k.Formula.Name)); !k.Fixed && text != "" {
 		k.Formula.Value = text
-		k.Formula.Fault = textFault(text, formulaMost, "")
+		k.Formula.Fault = proseFault(text, formulaMost, "")
 		c.Formulas[k.ID] = text
 	}
 }
@@ -238,10 +238,10 @@ func (f *keyForm) parseSlip(v url.Values, c *keyChange, ex *grading.Exercise) {
 		}
 		return
 	}
-	f.SlipSays.Fault = textFault(f.SlipSays.Value, hintMost, "Say in a few words what goes wrong.")
-	f.SlipFormula.Fault = textFault(f.SlipFormula.Value, formulaMost, "Write the wrong formula, such as v_width/v_length.")
+	f.SlipSays.Fault = proseFault(f.SlipSays.Value, hintMost, "Say in a few words what goes wrong.")
+	f.SlipFormula.Fault = proseFault(f.SlipFormula.Value, formulaMost, "Write the wrong formula, such as v_width/v_length.")
 	if f.Asks.Value != "" {
-		f.Asks.Fault = textFault(f.Asks.Value, hintMost, "")
+		f.Asks.Fault = proseFault(f.Asks.Value, hintMost, "")
 	}
 	c.Slip = &grading.PatternSpec{
 		ID: ownSlipID(ex), Step: step, Formula: f.SlipFormula.Value,
@@ -268,7 +268,7 @@ func (f *keyForm) parseHint(v url.Values, c *keyChange) {
 		}
 		return
 	}
-	f.Hint.Fault = textFault(f.Hint.Value, hintMost, "Write what students read.")
+	f.Hint.Fault = proseFault(f.Hint.Value, hintMost, "Write what students read.")
 	parts := strings.SplitN(slip, "|", 3)
 	c.Hint = &hintChange{Step: parts[0], Pattern: parts[1], Detail: parts[2], Text: f.Hint.Value}
 }
@@ -310,9 +310,9 @@ func scanStep(path string, i *int) bool {
 	return n == 1 && err == nil && *i >= 0
 }
 
-// textFault is what is wrong with a text; missing is the sentence for one that
+// proseFault is what is wrong with a text; missing is the sentence for one that
 // is not there, "" where it need not be.
-func textFault(text string, most int, missing string) string {
+func proseFault(text string, most int, missing string) string {
 	switch {
 	case text == "":
 		return missing
