@@ -63,7 +63,7 @@ func (p *page) readDrawing(b *figureBlock, f *form, got map[string]*yaml.Node) b
 	if got["view"] != nil {
 		b.viewLine = f.at(got["view"])
 	}
-	if b.family == nil || b.view == "" {
+	if b.family == nil || b.view == "" || !b.checkView(f, got["view"]) {
 		return false
 	}
 	ok := true
@@ -71,6 +71,20 @@ func (p *page) readDrawing(b *figureBlock, f *form, got map[string]*yaml.Node) b
 		b.blank, ok = b.readBlank(f, got["sizes"])
 	}
 	return ok
+}
+
+// checkView makes sure that the family has a figure of that name.
+func (b *figureBlock) checkView(f *form, n *yaml.Node) bool {
+	names := drawing.FigureNames(b.family)
+	if slices.Contains(names, b.view) {
+		return true
+	}
+	hint := suggestion(b.view, names)
+	if hint == "" {
+		hint = ": its figures are " + strings.Join(names, ", ")
+	}
+	f.fault(n, "%s has no figure %q%s", b.family.ID, b.view, hint)
+	return false
 }
 
 // readSketchSizes reads a sketch's own sizes.
