@@ -82,6 +82,7 @@ type judge struct {
 	sources [][]source // by slot: whose value own came from, where it is not right
 	trial   []float64  // by slot: room to work a step out from carried numbers
 	values  []float64  // room for the values of a step's slips
+	near    []float64  // room for those near an answer
 	// withdrawn are steps that are read for what was built on them only.
 	withdrawn []string
 }
@@ -132,7 +133,7 @@ func (j *judge) step(d *definition, number int, tolerance float64, text string) 
 		r.Verdict, r.Reason = Follows, j.followsReason(sources)
 	default:
 		r.Verdict = Wrong
-		j.explain(d, reading, text, tolerance, &r)
+		j.diagnose(d, reading, text, tolerance, &r)
 	}
 	j.own[d.slot], j.read[d.slot] = reading.Value, true
 	j.sources[d.slot] = nil
@@ -236,90 +237,6 @@ func (j *judge) followsReason(from []source) string {
 		return "Follows from your number for " + strings.Join(names, " and ") + "."
 	}
 	return "Follows from your numbers before it."
-}
-
-// explain finds the slips that give a wrong number: the simplest is named, the
-// others go beside it.
-func (j *judge) explain(d *definition, reading Reading, text string, tolerance float64, r *StepResult) {
-	window := min(reading.Half, tolerance)
-	slips := j.m.slips[j.m.bySlot[d.slot]]
-	j.values = slices.Grow(j.values[:0], len(slips))[:len(slips)]
-	values, first := j.values, -1
-	for i := range slips {
-		values[i] = slips[i].prog.run(j.right)
-		if first < 0 && within(math.Abs(values[i]-reading.Value), window, reading.Value) {
-			first = i
-		}
-	}
-	swapped, isSwap := j.swapped(d, reading, text)
-	switch {
-	case isSwap && (first < 0 || !slips[first].onAnswer):
-		r.Pattern = &swapped
-		if first >= 0 {
-			r.Also = append(r.Also, slips[first].slip())
-		}
-	case first >= 0:
-		named := slips[first].slip()
-		r.Pattern = &named
-		if isSwap {
-			r.Also = append(r.Also, swapped)
-		}
-	default:
-		j.explainRest(d, reading, window, r)
-		return
-	}
-	for i := range slips {
-		if i == first || !finite(values[i]) {
-			continue
-		}
-		near := first >= 0 && within(math.Abs(values[i]-values[first]), tolerance, values[i])
-		if near || within(math.Abs(values[i]-reading.Value), window, reading.Value) {
-			r.addAlso(slips[i].slip())
-		}
-	}
-}
-
-// explainRest looks at what no single slip explains: two slips together, or
-// working of the right form.
-func (j *judge) explainRest(d *definition, reading Reading, window float64, r *StepResult) {
-	if r.Reason = j.rightForm(d, reading); r.Reason != "" {
-		return
-	}
-	if p, ok := j.pairedSlip(d, reading.Value, window); ok {
-		named := p.slip()
-		r.Pattern, r.Also = &named, append(r.Also, p.also...)
-	}
-}
-
-// addAlso keeps each slip once.
-func (r *StepResult) addAlso(s Slip) {
-	known := func(o Slip) bool { return o.ID == s.ID && o.Detail == s.Detail }
-	if !known(*r.Pattern) && !slices.ContainsFunc(r.Also, known) {
-		s.Says = "" // the page speaks of one, and asks which of them it was
-		r.Also = append(r.Also, s)
-	}
-}
-
-func (s *slip) slip() Slip { return Slip{ID: s.id, Detail: s.detail, Says: s.says} }
-
-// swapped finds two digits of the key changed round, written with as many
-// decimals as the answer, in millimetres or inches.
-func (j *judge) swapped(d *definition, reading Reading, text string) (Slip, bool) {
-	decimals, ok := writtenDecimals(text)
-	if !ok || reading.Working != "" {
-		return Slip{}, false
-	}
-	for _, scale := range [2]float64{1, inch} {
-		if scale == inch && d.unit != joint.MM {
-			break
-		}
-		for _, sw := range swaps(j.right[d.slot]/scale, decimals) {
-			if same(float64(sw.value*scale), reading.Value) {
-				return Slip{ID: digitsSwapped, Detail: sw.detail(), Says: d.hint(digitsSwapped, sw.detail(), saysDigitsSwapped)}, true
-			}
-		}
-	}
-	return Slip{}, false
 }
 
 // hint is the exercise's own hint for a slip, the one for its detail first, or

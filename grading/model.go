@@ -234,12 +234,7 @@ func (m *model) cycle(left []definition) error {
 
 // prepare compiles one definition.
 func (m *model) prepare(ex *Exercise, d *definition) error {
-	d.full = writeOut(d.taught, func(id string) (formula.Formula, bool) {
-		if s, ok := m.slots[id]; ok && s >= m.givens {
-			return m.defs[m.bySlot[s]].taught, true
-		}
-		return formula.Formula{}, false
-	})
+	d.full = formula.FromNode(m.writtenOut(d.taught.Root()))
 	var err error
 	if d.prog, err = compile(d.taught.Root(), m.slot); err != nil {
 		return Fault{Path: stepPath(d.id, "formula"), Msg: err.Error() + "."}
@@ -269,6 +264,16 @@ func (m *model) prepare(ex *Exercise, d *definition) error {
 		d.carried = append(d.carried, s)
 	}
 	return nil
+}
+
+// writtenOut puts the formulas of quantities in place of their names.
+func (m *model) writtenOut(n formula.Node) formula.Node {
+	return writeOut(formula.FromNode(n), func(id string) (formula.Formula, bool) {
+		if s, ok := m.slots[id]; ok && s >= m.givens {
+			return m.defs[m.bySlot[s]].taught, true
+		}
+		return formula.Formula{}, false
+	}).Root()
 }
 
 func (m *model) addRules(ex *Exercise) error {

@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -11,87 +12,127 @@ import (
 
 // Two slips that come together: a formula slip and then one on the answer
 // (half forgotten, and the complement of that), or two formula slips. There are
-// so many of them that some pair lies near almost any number written roughly,
-// so they are asked only when nothing simpler fits, and only where the answer
-// is written finely enough that a chance hit is rare.
+// hundreds of them on a step, so they are asked only when nothing simpler fits,
+// the likeliest first, and only as far down as chance hits stay rare.
 
-// pairs are the two-step slips of one step, found when first needed.
+// pairs are the two-step slips of one step, likeliest first, found when first
+// needed.
 type pairs struct {
 	once sync.Once
-	// onAnswer ends in a slip on the answer, inFormula has both in the formula.
-	onAnswer, inFormula []slip
+	list []slip
 }
 
-// mostByChance is how many chance hits are put up with where one number is
-// held against a list: one in a hundred.
-const mostByChance = 0.01
-
-// tellsApart says that a list of slips is short enough for an answer of that
-// fineness. A number that means nothing lies anywhere between nothing and
-// twice the key, so each slip takes it by chance once in 2·|key|/window times.
-func tellsApart(list []slip, window, key float64) bool {
-	return float64(len(list))*2*window <= mostByChance*2*math.Abs(key)
-}
-
-// pairedSlip finds the two slips that together give an answer.
-func (j *judge) pairedSlip(d *definition, answer, window float64) (slip, bool) {
-	at := j.m.bySlot[d.slot]
-	p := &j.m.pairs[at]
-	p.once.Do(func() { findPairs(p, subject{m: j.m, ex: j.ex, d: d}, j.m.slips[at]) })
-	for _, list := range [][]slip{p.onAnswer, p.inFormula} {
-		if !tellsApart(list, window, j.right[d.slot]) {
-			return slip{}, false
+// paired finds the two slips that together give an answer, the others of two
+// that do so as well, and the part of the neighbourhood that these and
+// everything likelier explain. ok is false where that part is too large to name
+// them; found is empty where nothing is near.
+func (q *diagnosis) paired() (found []*slip, chance float64, ok bool) {
+	covered, reach := q.covered(len(q.slips), true)
+	most := q.mostByChance().two
+	part := func(pairs int) float64 { return (covered + float64(2*float64(pairs)*q.window)) / (2 * reach) }
+	coarse := q.half >= inTenths-1e-9
+	near := 0
+	if coarse && part(1) > most {
+		return nil, 0, false
+	}
+	list := q.pairsOf()
+	for i := range list {
+		v := list[i].prog.run(q.right)
+		if !(math.Abs(v-q.answer) < reach) {
+			continue
 		}
-		for i := range list {
-			if within(math.Abs(list[i].prog.run(j.right)-answer), window, answer) {
-				return list[i], true
+		near++
+		if q.matches(v) {
+			if found = append(found, &list[i]); len(found) == 1 {
+				chance = part(near)
+			}
+			if len(found) == mostBeside {
+				break
 			}
 		}
+		if coarse && part(near+1) > most {
+			break // so many stand near that to speak of one says nothing
+		}
 	}
-	return slip{}, false
+	return found, chance, chance <= most
 }
 
-// paired says which kinds may come second.
-func paired(k patternKind) bool {
+// mostBeside is how many pairs are told of one number.
+const mostBeside = 4
+
+// pairsOf gives the pairs of the step.
+func (q *diagnosis) pairsOf() []slip {
+	at := q.m.bySlot[q.d.slot]
+	p := &q.m.pairs[at]
+	p.once.Do(func() { p.list = findPairs(subject{m: q.m, ex: q.ex, d: q.d}, q.slips) })
+	return p.list
+}
+
+// pairs says which kinds may be one of two.
+func (k patternKind) pairs() bool {
 	switch k.id {
-	case "other-quantity", "rounded-early", "radian-mode", "rule-from-one":
-		return false // nothing of the first slip is left in it, or it is rare by itself
+	case "other-quantity", "radian-mode":
+		return false // nothing of the first slip is left in it, or it is everywhere at once
 	}
 	return true
 }
 
-func findPairs(p *pairs, q subject, singles []slip) {
+// findPairs lists the pairs of a step, likeliest first.
+func findPairs(q subject, singles []slip) []slip {
 	f := finder{q: q, blanks: q.m.sampleBlanks(q.ex)}
 	for _, s := range singles {
 		f.consider(s.kind, s) // so that no pair repeats a single slip
 	}
 	n := len(f.found)
-	f.once = true
+	f.once, f.share = true, shares(singles)
 	for _, first := range singles {
-		if first.kind >= 0 && !first.onAnswer && paired(kinds[first.kind]) {
+		if first.kind < 0 || first.onAnswer || !kinds[first.kind].pairs() {
+			continue
+		}
+		f.pairWith(first)
+		// A slip in a formula over other numbers leaves room for one in those.
+		if full := q.m.writtenOut(first.tree); !alike(full, first.tree) {
+			first.tree = full
 			f.pairWith(first)
 		}
 	}
-	for _, s := range f.found[n:] {
-		if s.onAnswer {
-			p.onAnswer = append(p.onAnswer, s)
-		} else {
-			p.inFormula = append(p.inFormula, s)
+	list := slices.Clone(f.found[n:])
+	slices.SortStableFunc(list, func(a, b slip) int { return cmp.Compare(b.weight, a.weight) })
+	return list
+}
+
+// shares gives each kind its weight for one of its variants on a step: kinds
+// are in order of simplicity, each a tenth less likely than the one before,
+// and a kind's weight is shared by its variants.
+func shares(singles []slip) []float64 {
+	many := make([]int, len(kinds))
+	for _, s := range singles {
+		if s.kind >= 0 {
+			many[s.kind]++
 		}
 	}
+	out := make([]float64, len(kinds))
+	for i := range kinds {
+		out[i] = simplicity(i) / float64(max(many[i], 1))
+	}
+	return out
 }
 
 // pairWith puts every second slip onto the first one's tree.
 func (f *finder) pairWith(first slip) {
 	for i, k := range kinds {
-		if !paired(k) || !k.onAnswer && i < first.kind {
+		if !k.pairs() || !k.onAnswer && i < first.kind {
 			continue // two of the formula are met in one order only
 		}
 		for _, v := range k.write(f.q, first.tree) {
-			if _, isName := v.tree.(formula.Name); isName || !k.onAnswer && !k.loose && !f.q.fitsUnit(v.tree) {
+			strict := !k.onAnswer && !k.loose && !kinds[first.kind].loose
+			if _, isName := v.tree.(formula.Name); isName || strict && !f.q.fitsUnit(v.tree) {
 				continue
 			}
-			f.consider(i, joined(first, slip{id: k.id, detail: v.detail, tree: v.tree, onAnswer: k.onAnswer, says: f.q.hint(k, v)}))
+			second := slip{id: k.id, detail: v.detail, tree: v.tree, onAnswer: k.onAnswer, says: f.q.hint(k, v)}
+			pair := joined(first, second)
+			pair.weight = f.share[first.kind] * f.share[i]
+			f.consider(i, pair)
 		}
 	}
 }

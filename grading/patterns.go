@@ -73,6 +73,10 @@ var kinds = []patternKind{
 	{id: "rounded-early", loose: true, write: roundedEarly, says: saysRoundedEarly},
 }
 
+// simplicity is how likely a kind is before anything else is known, beside the
+// others: each a tenth less than the one before it in the table.
+func simplicity(kind int) float64 { return math.Pow(0.9, float64(kind)) }
+
 // digitsSwapped stands outside the table: it depends on how the answer was
 // written.
 const digitsSwapped = "digits-swapped"
@@ -106,8 +110,9 @@ type slip struct {
 	harmless   bool
 	says       string
 	// also holds the second of two that come together, and other pairs that
-	// always give the same number.
-	also []Slip
+	// always give the same number; weight is how likely the two are.
+	also   []Slip
+	weight float64
 }
 
 // findSlips lists the slips of every quantity, simplest first. A slip that has
@@ -130,6 +135,8 @@ type finder struct {
 	values [][]float64 // of the found ones, on the sample blanks
 	// once keeps one slip for a value, whatever it is called.
 	once bool
+	// share is the weight of one variant of each kind, for pairs.
+	share []float64
 }
 
 func (f *finder) find() []slip {

@@ -44,6 +44,7 @@ func isPlainly(text string) bool {
 // quantity is a reading of a decimal number in a unit.
 func quantity(v float64, places int, u unit) Reading {
 	r := Reading{Value: u.toStep(v), Half: u.toStep(halfOf(places))}
+	r.Half = max(r.Half, exactness(r.Value)) // digits that say no more than rounding
 	if u.isInch() {
 		r.Says = digits(v, places) + u.beside(r.Value)
 		return r

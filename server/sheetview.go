@@ -218,18 +218,18 @@ func withinText(st grading.SheetStep, units grading.Units) string {
 // that give the same number, or that none is known.
 func hintsOf(m grading.StepResult) []string {
 	var hints []string
-	if m.Pattern != nil {
+	switch {
+	case m.Pattern != nil:
 		hints = append(hints, m.Pattern.Says)
-	} else {
+	case m.Reason != "":
+		hints = append(hints, m.Reason) // why none is named
+	default:
 		hints = append(hints, grading.Unexplained)
 	}
 	for _, also := range m.Also {
 		if also.Says != "" && !slices.Contains(hints, also.Says) && len(hints) < 2 {
 			hints = append(hints, also.Says)
 		}
-	}
-	if m.Pattern == nil && m.Reason != "" {
-		hints = append(hints, m.Reason)
 	}
 	return hints
 }
