@@ -89,7 +89,7 @@ func (s *server) getReview(c echo.Context) error {
 	page.Frame = s.frame(c, "Review: "+a.Title)
 	page.Rail = roomRail(class, a, "review")
 	page.Wall = true
-	page.Lesson = "/lessons/" + ex.Module
+	page.Lesson = s.lessonHref(ex)
 	page.Block = []BlockField{
 		{Label: "Exercise", Text: a.Title, Wide: true}, {Label: "Class", Text: class.Name, Wide: true},
 		{Label: "Sheets", Text: fmt.Sprintf("%d of %d", page.Total, given)},
