@@ -38,11 +38,13 @@ var layers = map[string]layer{
 	"grading":      {own: []string{"grading", "geom"}, never: impure},
 	"lessons":      {own: []string{"lessons", "grading", "geom"}, outside: []string{"github.com/yuin/goldmark", "go.yaml.in/yaml/v3"}, never: impure},
 	// Pictures that are sent in are decoded once and made smaller.
-	"lessons/pack":           {own: []string{"lessons"}, outside: []string{"golang.org/x/image"}, never: impure},
-	"server/localpg":         {own: []string{"server/localpg"}, outside: []string{"github.com/jackc/pgx/v5/pgconn"}},
+	"lessons/pack":   {own: []string{"lessons"}, outside: []string{"golang.org/x/image"}, never: impure},
+	"server/localpg": {own: []string{"server/localpg"}, outside: []string{"github.com/jackc/pgx/v5/pgconn"}},
+	// Paper is composed by pure code: what it prints is handed to it.
+	"server/paper":           {own: []string{"grading", "geom"}, never: impure},
 	"server/store":           {own: []string{"server/store", "migrations", "grading", "geom"}, outside: []string{"github.com/jackc/pgx/v5", "github.com/pressly/goose/v3"}},
 	"server/store/storetest": {own: []string{"server/store", "server/localpg", "migrations"}, outside: []string{"github.com/jackc/pgx/v5"}},
-	"server": {own: []string{"server/store", "lessons", "grading", "geom", "web"}, outside: []string{
+	"server": {own: []string{"server/store", "server/paper", "lessons", "grading", "geom", "web"}, outside: []string{
 		"github.com/labstack/echo/v4", "github.com/alexedwards/scs/v2", "github.com/alexedwards/argon2id",
 		"github.com/skip2/go-qrcode", "github.com/aymanbagabas/go-udiff", "golang.org/x",
 	}},

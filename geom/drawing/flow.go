@@ -8,6 +8,9 @@ type Block struct {
 	H    float64 // in millimetres, with the space under it
 	// Draw puts the block with its left upper corner at a place.
 	Draw func(p *Page, x, y float64)
+	// Over, if any, is set again above the block where it begins a page: the
+	// heads of a table that goes on.
+	Over *Block
 }
 
 // Room is the rectangle of a page that blocks may fill, in millimetres.
@@ -56,6 +59,9 @@ func (s *composition) set(b Block) {
 	col, y := s.place(b)
 	if y > 0 && y+b.H > s.room.H {
 		s.turn()
+		if b.Over != nil {
+			s.set(*b.Over)
+		}
 		col, y = s.place(b)
 	}
 	x := s.room.X + float64(col)*(s.flow.Column(s.room)+s.flow.Gap)

@@ -88,6 +88,10 @@ func (p *Page) Write(x, y float64, l Lettering, words string) {
 
 func onPaper(x, y float64) pt { return pt{x * unitsPerMM, y * unitsPerMM} }
 
+// Printable says whether the embedded lettering has every letter of a text.
+// One that it lacks comes out as a question mark.
+func Printable(text string) bool { return fonts.Of(false).Has(text) && fonts.Of(true).Has(text) }
+
 // LineStep is the distance of lines of a paragraph, in sizes.
 const LineStep = 1.3
 
