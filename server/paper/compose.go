@@ -58,7 +58,7 @@ func (o Order) student(s Sheet) ([]*drawing.Page, error) {
 		}
 		pages = append(pages, sheet...)
 	}
-	if o.Parts.Templates && s.MayHaveTemplate() && o.Exercise.Family != nil {
+	if o.Parts.Templates && s.MayHaveTemplate() && o.hasDrawing() {
 		flats, err := drawing.Flats(o.Exercise.Family, s.Sheet.Parameters)
 		if err != nil {
 			return nil, err
