@@ -9,8 +9,16 @@ import (
 	"arrisbook/geom/joint"
 )
 
-// FigureNames lists the lesson figures of a family, in teaching order.
-func FigureNames(f *joint.Family) []string { return slices.Clone(painters[f.ID].figures) }
+// FigureNames lists the lesson figures of a family, in teaching order, and
+// after them the pictures of its parts. There are none of a family that has no
+// drawings.
+func FigureNames(f *joint.Family) []string {
+	p, ok := painters[f.ID]
+	if !ok {
+		return []string{}
+	}
+	return slices.Concat(p.figures, pictureNames)
+}
 
 // Figure draws a lesson figure of a family on a blank, labelled with symbols
 // and values: lessons may show true shapes and figures.
@@ -19,8 +27,11 @@ func Figure(f *joint.Family, view string, sizes joint.Values) (View, error) {
 	if err != nil {
 		return View{}, err
 	}
+	if hasPicture(view) {
+		return picture(f, l, view)
+	}
 	if !slices.Contains(p.figures, view) {
-		return View{}, fmt.Errorf("%s has no figure %q; its figures are %s", f.ID, view, strings.Join(p.figures, ", "))
+		return View{}, fmt.Errorf("%s has no figure %q; its figures are %s", f.ID, view, strings.Join(FigureNames(f), ", "))
 	}
 	return p.figure(f, l, view)
 }

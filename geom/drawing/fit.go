@@ -32,6 +32,7 @@ type fitDrawing struct {
 	faces map[string]fitFace
 	note  string  // how gaps are drawn, a sentence
 	tells string  // the faces in words, for the description
+	band  bool    // told by bands: no figure, and not to which side a number is off
 	times float64 // how many times its size a gap is drawn; 0: by its word, or none is left
 }
 
@@ -60,7 +61,7 @@ func FitViews(f *joint.Family, gaps []Gap) ([]View, error) {
 	if len(gaps) == 0 {
 		return []View{}, nil
 	}
-	d := fitDrawing{faces: map[string]fitFace{}, note: "Gaps drawn by fit word, not to scale."}
+	d := fitDrawing{faces: map[string]fitFace{}, note: "Gaps drawn by fit word, not to scale.", band: true}
 	for _, g := range gaps {
 		d.faces[g.Consequence] = banded(g)
 	}
@@ -141,10 +142,11 @@ func measuredFit(f *joint.Family, l joint.Layout, fit joint.Fit, k float64) (fit
 	if err != nil {
 		return fitDrawing{}, fmt.Errorf("draw %s: %w", f.ID, err)
 	}
-	times := enlargement(fit, k)
+	drawn := func(o joint.Outcome) bool { return o.Gap || !hasGaps(f) && o.Unit == joint.MM }
+	times := enlargement(fit, k, drawn)
 	d := fitDrawing{faces: map[string]fitFace{}, note: enlarged(times), times: times}
 	for _, o := range fit.Outcomes {
-		if o.Gap {
+		if drawn(o) {
 			d.faces[o.ID] = measuredFace(o, places[o.ID], k*times)
 		}
 	}
@@ -161,6 +163,15 @@ func sizeOf(v joint.Spread) (least, most float64, negative bool) {
 	return math.Max(0, v.Min), math.Max(0, v.Max), negative
 }
 
+// leastAt is how far a face stands off where that is least. One whose gap is a
+// single size, as large as it gets, touches at its other end.
+func leastAt(o joint.Outcome, p joint.Place, least float64) float64 {
+	if !o.Spread && p.Least != "" {
+		return 0
+	}
+	return least
+}
+
 // enlarged tells the factor; 0 means that there is no gap to draw.
 func enlarged(times float64) string {
 	if times == 0 {
@@ -172,10 +183,10 @@ func enlarged(times float64) string {
 // enlargement is the largest factor of 1, 2, 5, 10 and so on that draws every
 // gap within its room; numbers far off give less than 1. It is 0 where there
 // is no gap.
-func enlargement(fit joint.Fit, k float64) float64 {
+func enlargement(fit joint.Fit, k float64, drawn func(joint.Outcome) bool) float64 {
 	worst := touching
 	for _, o := range fit.Outcomes {
-		if o.Gap {
+		if drawn(o) {
 			_, most, _ := sizeOf(o.Value)
 			worst = math.Max(worst, most)
 		}
@@ -195,6 +206,7 @@ func enlargement(fit joint.Fit, k float64) float64 {
 // measuredFace turns a consequence into drawn widths and figures.
 func measuredFace(o joint.Outcome, p joint.Place, k float64) fitFace {
 	least, most, negative := sizeOf(o.Value)
+	least = leastAt(o, p, least)
 	a := fitFace{
 		least: math.Min(least*k, widestDrawn), most: math.Min(most*k, widestDrawn), negative: negative,
 		leastSays: fmt.Sprintf("%.2f", least), mostSays: fmt.Sprintf("%.2f", most),
@@ -210,6 +222,14 @@ func measuredFace(o joint.Outcome, p joint.Place, k float64) fitFace {
 		a.leastSays = ""
 	}
 	return a
+}
+
+// off is what is said of something that is off its place by a size, or not.
+func (a fitFace) off() string {
+	if a.most == 0 && a.mostSays != "" {
+		return "where it should be"
+	}
+	return a.mostSays
 }
 
 // at is how wide the gap is drawn at a corner of the face, named by its

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"arrisbook/geom/joint"
@@ -21,17 +22,40 @@ func Gaps(f *joint.Family, parameters, submitted joint.Values) ([]Gap, error) {
 		return nil, err
 	}
 	var gaps []Gap
+	if !hasGaps(f) {
+		return worstError(fit), nil
+	}
 	for _, o := range fit.Outcomes {
 		if !o.Gap {
 			continue
 		}
 		least, most, negative := sizeOf(o.Value)
+		least = leastAt(o, places[o.ID], least)
 		gaps = append(gaps, Gap{
 			Consequence: o.ID, Least: joint.WordOf(least), Most: joint.WordOf(most), Negative: negative && most > touching,
 			Touches: least <= touching, LeastAt: places[o.ID].Least, MostAt: places[o.ID].Most,
 		})
 	}
 	return gaps, nil
+}
+
+func hasGaps(f *joint.Family) bool {
+	return slices.ContainsFunc(f.Consequences, func(c joint.Consequence) bool { return c.Gap })
+}
+
+// worstError tells the fit of a family without gaps: its largest error in
+// length bears the fit's word. To which side it is off is left out, for that
+// is the way to the right number.
+func worstError(fit joint.Fit) []Gap {
+	var worst []Gap
+	most := -1.0
+	for _, o := range fit.Outcomes {
+		if _, size, _ := sizeOf(o.Value); o.Unit == joint.MM && size > most {
+			most = size
+			worst = []Gap{{Consequence: o.ID, Least: fit.Word, Most: fit.Word, Touches: size <= touching}}
+		}
+	}
+	return worst
 }
 
 // TellGaps says each face in a sentence, without a figure, in the family's
@@ -75,6 +99,16 @@ var faceSides = map[string]map[string]sides{
 	},
 	"unequal-mitre": {
 		"length_step": {over: "board a’s cut is the longer one", under: "board b’s cut is the longer one", none: "the outer edges meet"},
+	},
+	"splayed-leg": {
+		"foot_error":   {over: "off its place", under: "off its place", none: "in its place"},
+		"height_error": {over: "off what it should be", under: "off what it should be", none: "as it should be"},
+	},
+	"hip-rafter": {
+		"ridge_error": {over: "off its level", under: "off its level", none: "at its level"},
+	},
+	"head-scarf": {
+		"tip_error": {over: "off its place", under: "off its place", none: "where it should be"},
 	},
 	"angled-tenon": {
 		"length_error": {over: "the rail is too long", under: "the rail is too short", none: "the rail is as long as it should be"},

@@ -30,6 +30,13 @@ func (c *canvas) measure(r ruler, id string) {
 	c.withRoom(t, func() { c.choose(c.measured(r, t)) })
 }
 
+// mark draws a dimension with words of its own; nothing without words.
+func (c *canvas) mark(r ruler, words string) {
+	if words != "" {
+		c.choose(c.measured(r, tag{text: words}))
+	}
+}
+
 func (c *canvas) measured(r ruler, t tag) []option {
 	out := r.out.unit()
 	edge := r.from
@@ -135,8 +142,8 @@ func (c *canvas) spread(o opening, id string) {
 		o.a, o.b, o.sideA, o.sideB = o.b, o.a, o.sideB, o.sideA
 	}
 	var options []option
-	for i, more := range [...]float64{0, 14, 30, 50, 74, 102} {
-		options = append(options, c.spreadWays(o, o.r+more, t, 3*float64(i))...)
+	for i, r := range [...]float64{o.r, o.r + 14, o.r + 30, 0.75 * o.r, o.r + 50, 0.5 * o.r, o.r + 74, 0.3 * o.r, o.r + 102} {
+		options = append(options, c.spreadWays(o, r, t, 3*float64(i))...)
 	}
 	c.withRoom(t, func() { c.choose(options) })
 }

@@ -126,7 +126,7 @@ func (s *site) cost(items []item, limit float64) float64 {
 	fresh.take(items)
 	sum := s.paper(&fresh)
 	for i := range fresh.boxes {
-		sum += s.boxCost(&fresh.boxes[i])
+		sum += s.boxCost(&fresh.boxes[i]) + fresh.boxOnLines(&fresh.boxes[i])
 		if sum >= limit {
 			return sum
 		}
@@ -138,7 +138,7 @@ func (s *site) cost(items []item, limit float64) float64 {
 		}
 	}
 	for _, d := range fresh.discs {
-		sum += s.discCost(d)
+		sum += s.discCost(d) + fresh.discOnHeads(d)
 	}
 	return sum
 }
@@ -159,12 +159,7 @@ func apart(alo, ahi, blo, bhi pt, by float64) bool {
 }
 
 func (s *site) boxCost(b *box4) float64 {
-	sum := 0.0
-	for i := range s.lines {
-		if l := &s.lines[i]; !apart(l.lo, l.hi, b.lo, b.hi, 1) && meets(l, b) {
-			sum += clash
-		}
-	}
+	sum := s.boxOnLines(b)
 	for i := range s.boxes {
 		if o := &s.boxes[i]; !apart(o.lo, o.hi, b.lo, b.hi, 3) && boxesTouch(o.corners, b.corners) {
 			sum += clash
@@ -172,6 +167,16 @@ func (s *site) boxCost(b *box4) float64 {
 	}
 	for _, d := range s.discs {
 		if distanceToBox(b.corners, d) < ringRadius+1 {
+			sum += clash
+		}
+	}
+	return sum
+}
+
+func (s *site) boxOnLines(b *box4) float64 {
+	sum := 0.0
+	for i := range s.lines {
+		if l := &s.lines[i]; !apart(l.lo, l.hi, b.lo, b.hi, 1) && meets(l, b) {
 			sum += clash
 		}
 	}
@@ -205,6 +210,17 @@ func (s *site) lineCost(l *bar) float64 {
 			sum += crossOutline
 		} else {
 			sum += crossNarrow
+		}
+	}
+	return sum
+}
+
+// discOnHeads is what a balloon costs on the arrowheads of its own dimension.
+func (s *site) discOnHeads(d pt) float64 {
+	sum := 0.0
+	for i := range s.lines {
+		if l := &s.lines[i]; l.kind == ink && distanceToBar(d, l.a, l.b) < ballRadius+3 {
+			sum += clash
 		}
 	}
 	return sum

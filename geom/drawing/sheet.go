@@ -27,7 +27,15 @@ type painter struct {
 
 // painters hold one line a family.
 var painters = map[string]painter{
-	"head-v-joint": headVPainter,
+	"head-v-joint":     headVPainter,
+	"head-scarf":       scarfPainter,
+	"splayed-box":      boxPainter,
+	"coopered-vessel":  vesselPainter,
+	"splayed-leg":      legPainter,
+	"hip-rafter":       hipPainter,
+	"through-dovetail": dovetailPainter,
+	"lapped-dovetail":  dovetailPainter,
+	"angled-lap":       lapPainter,
 }
 
 // paint finds a family's painter and lays the joint out on a blank.

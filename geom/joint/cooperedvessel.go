@@ -49,6 +49,7 @@ var cooperedVessel = &Family{
 	layout:       layoutCooperedVessel,
 	fit:          func(p, q Values, out []Made) string { return fitRing(vesselNumbers(p, q), out) },
 	parts:        func(p, q Values) ([]Part, string) { return ringParts(vesselNumbers(p, q), "stave") },
+	places:       func(p, q Values) map[string]Place { return ringPlaces(vesselNumbers(p, q)) },
 }
 
 // vesselGivens are the parameters of the vessel.

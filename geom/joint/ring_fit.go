@@ -173,3 +173,22 @@ func fitRing(v ringNumbers, out []Made) string {
 	}
 	return ""
 }
+
+// ringPlaces says on which face the corners stand off; the other one touches.
+func ringPlaces(v ringNumbers) map[string]Place {
+	var m ringMade
+	if makeRing(v, &m) != "" {
+		return map[string]Place{}
+	}
+	worse := m.mitre
+	if m.butted && m.butt.gap > worse.gap {
+		worse = m.butt
+	}
+	switch {
+	case worse.gap <= sameGap:
+		return map[string]Place{"gap": {}}
+	case worse.inside > 0:
+		return map[string]Place{"gap": {Least: "outside", Most: "inside"}}
+	}
+	return map[string]Place{"gap": {Least: "inside", Most: "outside"}}
+}

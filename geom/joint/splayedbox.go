@@ -40,6 +40,7 @@ var splayedBox = &Family{
 	layout:       layoutSplayedBox,
 	fit:          func(p, q Values, out []Made) string { return fitRing(boxNumbers(p, q), out) },
 	parts:        func(p, q Values) ([]Part, string) { return ringParts(boxNumbers(p, q), "side") },
+	places:       func(p, q Values) map[string]Place { return ringPlaces(boxNumbers(p, q)) },
 }
 
 // ringConsequences are what a ring's numbers make.

@@ -1,0 +1,101 @@
+package drawing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"arrisbook/geom"
+	"arrisbook/geom/joint"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// hoop is a ring of equal sides that lean outward, a box or a vessel, with
+// what its drawings have in common. Its first side faces +x; everything is
+// taken from the solids.
+type hoop struct {
+	parts           []joint.Part
+	thickness, lean float64 // lean in radians
+	sides           float64
+	outside, inside geom.Plane
+	// The corners of the first side's outside face, seen from outside.
+	lowLeft, lowRight, highLeft, highRight geom.Vec
+	slope                                  geom.Vec // up the face
+}
+
+// newHoop builds a ring's parts. ok is false where there are none to draw.
+func newHoop(id string, l joint.Layout, lean, sides float64) (h hoop, ok bool) {
+	f, _ := joint.Lookup(id)
+	parts, err := f.Pieces(l.Parameters)
+	if err != nil || len(parts) < 3 {
+		return hoop{}, false
+	}
+	h = hoop{parts: parts, thickness: l.Parameters["thickness"], lean: lean * radian, sides: sides}
+	sin, cos := math.Sincos(h.lean)
+	h.slope = geom.Vec{X: sin, Z: cos}
+	out := geom.Vec{X: cos, Z: -sin}
+	for _, face := range parts[0].Pieces[0].Faces() {
+		switch d := geom.Dot(face.Plane.N, out); {
+		case d > 1-touch:
+			h.outside, ok = face.Plane, len(face.Corners) == 4
+			h.corners(face.Corners)
+		case d < touch-1:
+			h.inside = face.Plane
+		}
+	}
+	return h, ok
+}
+
+// corners sorts the four corners of the outside face.
+func (h *hoop) corners(g geom.Polygon) {
+	g = slices.Clone(g)
+	slices.SortFunc(g, func(a, b geom.Vec) int { return cmp.Compare(a.Z, b.Z) })
+	if len(g) != 4 {
+		return
+	}
+	h.lowLeft, h.lowRight, h.highLeft, h.highRight = g[0], g[1], g[2], g[3]
+	if h.lowLeft.Y > h.lowRight.Y {
+		h.lowLeft, h.lowRight = h.lowRight, h.lowLeft
+	}
+	if h.highLeft.Y > h.highRight.Y {
+		h.highLeft, h.highRight = h.highRight, h.highLeft
+	}
+}
+
+func between(a, b geom.Vec) geom.Vec { return r3.Scale(0.5, r3.Add(a, b)) }
+
+// hoopNeeds says that a ring's parts can be made, besides its quantities.
+func hoopNeeds(id string, quantities []string) func(l joint.Layout) error {
+	first := needs(quantities)
+	return func(l joint.Layout) error {
+		if err := first(l); err != nil {
+			return err
+		}
+		f, _ := joint.Lookup(id)
+		_, err := f.Pieces(l.Parameters)
+		return err
+	}
+}
+
+// sideFace is the camera that sees the first side's outside face square.
+func (h hoop) sideFace() camera { return look(h.outside.N, h.slope) }
+
+// planView is the ring from above, with how many sides it has.
+func (h hoop) planView(s Sheet, id, letter, what string) sheetView {
+	c := &canvas{sheet: s}
+	m := scale{k: s.scaled(roomFor(h.parts, fromFace, 230, 230))}
+	st := stage{fromFace, m}
+	c.surface(st, h.parts)
+	o, r := m.at(0, 0), st.on(h.lowRight).x-m.at(0, 0).x
+	cross := math.Max(6, 0.3*r)
+	c.line(centre, o.sub(pt{cross, 0}), o.add(pt{cross, 0}))
+	c.line(centre, o.sub(pt{0, cross}), o.add(pt{0, cross}))
+	if t := c.of(id); t.text != "" {
+		c.nameOut(st.on(between(h.highRight, h.highLeft)), pt{1, -1}, t.text+" "+what)
+	}
+	v := c.view("plan", letter, s.said("the ring, seen from above", m.k))
+	v.Title = "The ring, seen from above"
+	v.Desc = "All its " + what + " are alike and lean outward, so the top is wider than the bottom."
+	return sheetView{c, v}
+}
