@@ -43,6 +43,7 @@ type numberField struct {
 	Key          string // the right number, after the release
 	Undiagnosed  bool
 	Next, Frozen bool
+	Drawn        bool // a view shows it
 }
 
 // DescribedBy lists the ids of what is said about the field.
@@ -83,6 +84,7 @@ func (d desk) parts(fields []numberField) ([]sheetPart, error) {
 			rest = append(rest, f)
 			continue
 		}
+		f.Drawn = true
 		p := &parts[view-1]
 		p.Fields = append(p.Fields, f)
 	}
