@@ -12,13 +12,13 @@ import (
 const classNameMost = 80
 
 // defaultSettings are those of a shop with calliper and protractor to a tenth.
-var defaultSettings = store.ClassSettings{Units: "mm", Projection: "first", FitWord: "tight", LengthStep: 0.1, AngleStep: 0.1}
+var defaultSettings = store.ClassSettings{Units: "mm", Projection: "first", FitWord: "tight", LengthStep: 0.1, AngleStep: 0.1, Paper: "A4"}
 
 // classForm is what an instructor decides about a class.
 type classForm struct {
-	Name, Zone                                        Field
-	Zones                                             []string
-	Units, Projection, FitWord, LengthStep, AngleStep Choice
+	Name, Zone                                               Field
+	Zones                                                    []string
+	Units, Projection, FitWord, LengthStep, AngleStep, Paper Choice
 }
 
 // Choice is a list of which one is taken.
@@ -49,7 +49,7 @@ func unitWords(units string) string {
 func settingsOf(class store.Class) store.ClassSettings {
 	return store.ClassSettings{
 		Name: class.Name, Zone: class.Zone, Units: class.Units, Projection: class.Projection,
-		FitWord: class.FitWord, LengthStep: class.LengthStep, AngleStep: class.AngleStep,
+		FitWord: class.FitWord, LengthStep: class.LengthStep, AngleStep: class.AngleStep, Paper: class.Paper,
 	}
 }
 
@@ -70,6 +70,8 @@ func formOf(set store.ClassSettings) classForm {
 			Options: options(step(set.LengthStep), lengthSteps...)},
 		AngleStep: Choice{Name: "angle_step", Label: "Angles are set to", Note: "nor anything finer here",
 			Options: options(step(set.AngleStep), angleSteps...)},
+		Paper: Choice{Name: "paper", Label: "Printers hold", Note: "sheets and templates are set for it",
+			Options: options(set.Paper, "A4", "A4 paper", "Letter", "Letter paper")},
 	}
 }
 
@@ -80,7 +82,7 @@ func readClassForm(c echo.Context) (classForm, store.ClassSettings, bool) {
 	angle, _ := strconv.ParseFloat(c.FormValue("angle_step"), 64)
 	set := store.ClassSettings{
 		Name: tidyName(c.FormValue("name")), Zone: c.FormValue("zone"), Units: c.FormValue("units"),
-		Projection: c.FormValue("projection"), FitWord: c.FormValue("fit_word"), LengthStep: length, AngleStep: angle,
+		Projection: c.FormValue("projection"), FitWord: c.FormValue("fit_word"), LengthStep: length, AngleStep: angle, Paper: c.FormValue("paper"),
 	}
 	form := formOf(set)
 	switch n := utf8.RuneCountInString(set.Name); {
@@ -95,7 +97,7 @@ func readClassForm(c echo.Context) (classForm, store.ClassSettings, bool) {
 		form.Zone.Fault = "No time zone is called so. Take one of the list, or a name like Europe/Lisbon."
 	}
 	ok := !faulty(&form.Name, &form.Zone)
-	for _, choice := range []*Choice{&form.Units, &form.Projection, &form.FitWord, &form.LengthStep, &form.AngleStep} {
+	for _, choice := range []*Choice{&form.Units, &form.Projection, &form.FitWord, &form.LengthStep, &form.AngleStep, &form.Paper} {
 		ok = choice.taken() && ok
 	}
 	return form, set, ok

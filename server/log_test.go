@@ -123,7 +123,7 @@ func (s *secretsOf) staffFlow() (session string) {
 	s.plant("instructor's second session", cookieOf(again))
 	ada := s.staffToken(s.instructor.ID)
 	s.sent(ada, "/classes", http.StatusSeeOther, "name", s.plant("class name", "Alder Lane evening"), "zone", "Europe/Lisbon", "units", "mm",
-		"projection", "first", "fit_word", "tight", "length_step", "0.1", "angle_step", "0.1")
+		"projection", "first", "fit_word", "tight", "length_step", "0.1", "angle_step", "0.1", "paper", "A4")
 	made := s.sent(ada, classPath(s.class, "/people/links"), http.StatusOK, "kind", "clearer")
 	s.plant("second join link", made.textAfter("/join/"))
 	s.sent(ada, classPath(s.class, "/roster"), http.StatusSeeOther, "name", s.plant("student's name", "Ottokar Fennhals"), "bench", "31")

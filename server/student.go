@@ -27,6 +27,7 @@ type studentPage struct {
 	Card        bool
 	CardsHref   string
 	Name, Bench Field
+	Large       bool // reads large print
 }
 
 // student loads the student that the address names.
@@ -42,7 +43,7 @@ func (s *server) studentPage(c echo.Context, st store.Student) studentPage {
 	class := where(c).Class
 	page := studentPage{
 		Frame: s.classFrame(c, st.Name), Heading: fmt.Sprintf("%s, bench %d", st.Name, st.Bench),
-		Href: studentHref(class, st.No), No: st.No, Card: st.Card > 0, CardsHref: classHref(class) + "/cards",
+		Href: studentHref(class, st.No), No: st.No, Large: st.LargePrint, Card: st.Card > 0, CardsHref: classHref(class) + "/cards",
 		Name:  Field{Name: "name", Label: "Name", Auto: "off", Value: st.Name},
 		Bench: Field{Name: "bench", Label: "Bench", Class: "num", Auto: "off", Mode: "numeric", Value: strconv.Itoa(st.Bench)},
 	}
@@ -71,7 +72,8 @@ func (s *server) postStudent(c echo.Context) error {
 	}
 	page := s.studentPage(c, st)
 	page.Name.Value, page.Bench.Value = tidyName(c.FormValue("name")), c.FormValue("bench")
-	to := store.NewStudent{Name: page.Name.Value}
+	page.Large = c.FormValue("large_print") != ""
+	to := store.NewStudent{Name: page.Name.Value, LargePrint: page.Large}
 	page.Name.Fault = nameFault(to.Name)
 	to.Bench, page.Bench.Fault = readBench(page.Bench.Value)
 	var shares []string

@@ -18,10 +18,11 @@ type Class struct {
 	FitWord    string    `db:"fit_word"`   // tight, close, open
 	LengthStep float64   `db:"length_step"`
 	AngleStep  float64   `db:"angle_step"`
+	Paper      string    `db:"paper"` // A4, Letter
 	CreatedAt  time.Time `db:"created_at"`
 }
 
-const classColumns = `id, name, code, zone, units, projection, fit_word, length_step, angle_step, created_at`
+const classColumns = `id, name, code, zone, units, projection, fit_word, length_step, angle_step, paper, created_at`
 
 // Member is what one person of the staff may do in one class.
 type Member struct {

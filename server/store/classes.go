@@ -16,6 +16,7 @@ type ClassSettings struct {
 	FitWord    string // tight, close, open
 	LengthStep float64
 	AngleStep  float64
+	Paper      string // A4, Letter; empty: A4
 }
 
 // ClassLine is a class in the list of somebody's classes.
@@ -51,10 +52,10 @@ func (s *Store) AddClass(ctx context.Context, set ClassSettings, code string, in
 
 func addClass(ctx context.Context, tx pgx.Tx, set ClassSettings, code string, instructor int64, at time.Time) (Class, error) {
 	rows, err := tx.Query(ctx, `
-		INSERT INTO classes (name, code, zone, units, projection, fit_word, length_step, angle_step, created_at)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+		INSERT INTO classes (name, code, zone, units, projection, fit_word, length_step, angle_step, paper, created_at)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, coalesce(nullif($9, ''), 'A4'), $10)
 		RETURNING `+classColumns, set.Name, code, set.Zone, set.Units, set.Projection, set.FitWord,
-		set.LengthStep, set.AngleStep, at)
+		set.LengthStep, set.AngleStep, set.Paper, at)
 	if err != nil {
 		return Class{}, err
 	}
@@ -71,8 +72,9 @@ func addClass(ctx context.Context, tx pgx.Tx, set ClassSettings, code string, in
 // SetClass changes the settings of a class.
 func (s *Store) SetClass(ctx context.Context, classID int64, set ClassSettings) error {
 	tag, err := s.pool.Exec(ctx, `
-		UPDATE classes SET name = $2, zone = $3, units = $4, projection = $5, fit_word = $6, length_step = $7, angle_step = $8
-		WHERE id = $1`, classID, set.Name, set.Zone, set.Units, set.Projection, set.FitWord, set.LengthStep, set.AngleStep)
+		UPDATE classes SET name = $2, zone = $3, units = $4, projection = $5, fit_word = $6, length_step = $7, angle_step = $8,
+			paper = coalesce(nullif($9, ''), 'A4')
+		WHERE id = $1`, classID, set.Name, set.Zone, set.Units, set.Projection, set.FitWord, set.LengthStep, set.AngleStep, set.Paper)
 	if err == nil && tag.RowsAffected() == 0 {
 		err = ErrNotFound
 	}

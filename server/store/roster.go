@@ -9,8 +9,9 @@ import (
 
 // NewStudent is a student to be added.
 type NewStudent struct {
-	Name  string
-	Bench int
+	Name       string
+	Bench      int
+	LargePrint bool
 }
 
 // RosterImport is one adding of names.
@@ -159,8 +160,8 @@ func (s *Store) UndoImport(ctx context.Context, classID int64, no int, since, at
 // SetStudent changes a student's name and bench.
 func (s *Store) SetStudent(ctx context.Context, classID int64, no int, to NewStudent) error {
 	tag, err := s.pool.Exec(ctx, `
-		UPDATE students SET name = $3, bench = $4
-		WHERE class_id = $1 AND no = $2 AND removed_at IS NULL`, classID, no, to.Name, to.Bench)
+		UPDATE students SET name = $3, bench = $4, large_print = $5
+		WHERE class_id = $1 AND no = $2 AND removed_at IS NULL`, classID, no, to.Name, to.Bench, to.LargePrint)
 	if err == nil && tag.RowsAffected() == 0 {
 		err = ErrNotFound
 	}

@@ -2,12 +2,14 @@ package store_test
 
 import (
 	"errors"
+	"io/fs"
 	"strings"
 	"sync"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
 
+	"arrisbook/migrations"
 	"arrisbook/server/store"
 	"arrisbook/server/store/storetest"
 )
@@ -74,9 +76,9 @@ func TestMigrateTogether(t *testing.T) {
 	for _, n := range applied {
 		total += n
 	}
-	version, err := openAt(t, url).SchemaVersion(t.Context())
-	if err != nil || total != int(version) {
-		t.Errorf("%v migrations applied by the four, schema version %d, %v: want each once", applied, version, err)
+	files, err := fs.Glob(migrations.FS, "*.sql")
+	if err != nil || len(files) == 0 || total != len(files) {
+		t.Errorf("%v migrations applied by the four, of %d, %v: want each once", applied, len(files), err)
 	}
 }
 

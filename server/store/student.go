@@ -10,15 +10,17 @@ import (
 // Student is one student of one class. Card counts the cards printed so far:
 // a session made with an earlier card is over.
 type Student struct {
-	ClassID   int64      `db:"class_id"`
-	No        int        `db:"no"`
-	Name      string     `db:"name"`
-	Bench     int        `db:"bench"`
-	Card      int        `db:"card"`
-	RemovedAt *time.Time `db:"removed_at"`
+	ClassID int64  `db:"class_id"`
+	No      int    `db:"no"`
+	Name    string `db:"name"`
+	Bench   int    `db:"bench"`
+	Card    int    `db:"card"`
+	// LargePrint says that paper for this student is set in large print.
+	LargePrint bool       `db:"large_print"`
+	RemovedAt  *time.Time `db:"removed_at"`
 }
 
-const studentColumns = `class_id, no, name, bench, card, removed_at`
+const studentColumns = `class_id, no, name, bench, card, large_print, removed_at`
 
 // StudentByNo gives a student who is still in the class.
 func (s *Store) StudentByNo(ctx context.Context, classID int64, no int) (Student, error) {
