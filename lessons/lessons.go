@@ -27,6 +27,7 @@ type Module struct {
 	taught   map[string]string // a step's id and the heading over its formula
 	explains map[string]string // a slip's id and the heading that explains it
 	terms    []definition
+	pictures map[string][]byte // by name, where the module was read from a folder
 }
 
 // cut is a place in the HTML: just before the closing tag of an exercise.
@@ -40,6 +41,13 @@ type Skill struct{ ID, Name string }
 
 // Section is a second-level heading of a module.
 type Section struct{ ID, Title string }
+
+// Picture gives a picture file of a module that was read from a folder; ok is
+// false where the page does not show one of that name.
+func (m *Module) Picture(name string) (picture []byte, ok bool) {
+	picture, ok = m.pictures[name]
+	return picture, ok
+}
 
 // Body gives the body as it is.
 func (m *Module) Body() template.HTML { return template.HTML(m.HTML) }

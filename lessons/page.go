@@ -67,8 +67,12 @@ func readModule(fsys fs.FS, file string, f *faults) *page {
 	}
 	p := newPage(file, f)
 	p.picture = func(name string) (string, bool) {
-		info, err := fs.Stat(fsys, path.Join(path.Dir(file), name))
-		return p.module.ID + "/" + name, err == nil && info.Mode().IsRegular()
+		picture, err := fs.ReadFile(fsys, path.Join(path.Dir(file), name))
+		if err != nil {
+			return "", false
+		}
+		p.module.pictures[name] = picture
+		return p.module.ID + "/" + name, true
 	}
 	return p.readText(raw)
 }
@@ -77,7 +81,7 @@ func readModule(fsys fs.FS, file string, f *faults) *page {
 func newPage(file string, f *faults) *page {
 	p := &page{
 		file: file, faults: f, md: newMarkdown(),
-		module: &Module{headings: map[string]string{}, taught: map[string]string{}, explains: map[string]string{}},
+		module: &Module{headings: map[string]string{}, taught: map[string]string{}, explains: map[string]string{}, pictures: map[string][]byte{}},
 		names:  scope{}, ids: map[string]int{}, broken: map[string]bool{}, taughtUnder: map[string]*ast.Heading{},
 	}
 	for _, id := range pageIDs {

@@ -42,6 +42,7 @@ func (s *story) strangers() {
 	b.open("/join/used").want(404, "can no longer be used").look("link used up")
 	b.open("/card/lost").want(404, "no longer counts").look("card lost")
 	b.open("/lessons").want(200).look("lessons")
+	b.open("/glossary").want(200).look("glossary")
 	b.press("tilted instrument head").want(200).look("lesson")
 	b.open("/enter").want(200)
 	b.press("Start").want(422, "Type the class code").look("both codes, with faults")

@@ -18,7 +18,10 @@ var matrix = map[string]row{
 	"GET /static/*":        {open: everybody},
 	"GET /lessons":         {open: everybody},
 	"GET /lessons/:module": {open: everybody},
-	"GET /":                {open: everybody},
+	// No lesson of the program shows a picture file; TestLessonPicture sends one.
+	"GET /lessons/:module/:picture": {open: everybody, status: http.StatusNotFound},
+	"GET /glossary":                 {open: everybody},
+	"GET /":                         {open: everybody},
 
 	"GET /signin":         {open: everybody},
 	"POST /signin":        {open: everybody, set: signInForm, keeps: true},
@@ -59,21 +62,21 @@ var matrix = map[string]row{
 	"GET /classes/:class/cards/again":                {open: instructors, set: cardChoice},
 	"POST /classes/:class/cards":                     {open: instructors, set: cardForm, status: http.StatusOK},
 
-	"GET /classes/:class/assignments/new":                   {open: instructors},
-	"POST /classes/:class/assignments/new":                  {open: instructors, set: assignmentFields},
-	"GET /classes/:class/assignments/:assignment":           {open: classStaff},
-	"GET /classes/:class/assignments/:assignment/room":      {open: classStaff},
-	"GET /classes/:class/assignments/:assignment/review":    {open: classStaff},
-	"GET /classes/:class/assignments/:assignment/key":           {open: instructors},
-	"POST /classes/:class/assignments/:assignment/key/preview":  {open: instructors, set: keyFields, status: http.StatusOK, keeps: true},
-	"POST /classes/:class/assignments/:assignment/key":          {open: instructors, set: keySeen},
-	"POST /classes/:class/assignments/:assignment/key/undo":     {open: instructors, set: keyMade},
-	"POST /classes/:class/assignments/:assignment/terms":    {open: instructors, set: termsFields},
-	"POST /classes/:class/assignments/:assignment/missing":  {open: instructors, set: newStudent(false)},
-	"POST /classes/:class/assignments/:assignment/release":  {open: instructors},
-	"POST /classes/:class/assignments/:assignment/takeback": {open: instructors, set: releasedKey},
-	"POST /classes/:class/assignments/:assignment/withdraw": {open: instructors, set: givenOut},
-	"POST /classes/:class/assignments/:assignment/giveout":  {open: instructors, set: withdrawn},
+	"GET /classes/:class/assignments/new":                      {open: instructors},
+	"POST /classes/:class/assignments/new":                     {open: instructors, set: assignmentFields},
+	"GET /classes/:class/assignments/:assignment":              {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/room":         {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/review":       {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/key":          {open: instructors},
+	"POST /classes/:class/assignments/:assignment/key/preview": {open: instructors, set: keyFields, status: http.StatusOK, keeps: true},
+	"POST /classes/:class/assignments/:assignment/key":         {open: instructors, set: keySeen},
+	"POST /classes/:class/assignments/:assignment/key/undo":    {open: instructors, set: keyMade},
+	"POST /classes/:class/assignments/:assignment/terms":       {open: instructors, set: termsFields},
+	"POST /classes/:class/assignments/:assignment/missing":     {open: instructors, set: newStudent(false)},
+	"POST /classes/:class/assignments/:assignment/release":     {open: instructors},
+	"POST /classes/:class/assignments/:assignment/takeback":    {open: instructors, set: releasedKey},
+	"POST /classes/:class/assignments/:assignment/withdraw":    {open: instructors, set: givenOut},
+	"POST /classes/:class/assignments/:assignment/giveout":     {open: instructors, set: withdrawn},
 
 	"GET /classes/:class/sheets/:sheet/bench":   {open: classStaff},
 	"POST /classes/:class/sheets/:sheet/clear":  {open: clearers, set: toClear},
@@ -137,7 +140,7 @@ func newPassword(s *school) (made, []string) {
 
 func classSettings(s *school) (made, []string) {
 	return nil, []string{"name", "Class " + s.word(), "zone", "Europe/Lisbon", "units", "mm", "projection", "first",
-		"fit_word", "tight", "length_step", "0.1", "angle_step", "0.1"}
+		"fit_word", "tight", "length_step", "0.1", "angle_step", "0.1", "paper", "A4"}
 }
 
 func linkKind(*school) (made, []string) { return nil, []string{"kind", "assistant"} }

@@ -40,6 +40,8 @@ func routes() []route {
 	for _, part := range [][]route{
 		systemRoutes,
 		lessonRoutes,
+		lessonPictureRoutes,
+		glossaryRoutes,
 		roomRoutes,
 		benchRoutes,
 		clearRoutes,
