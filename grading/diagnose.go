@@ -31,6 +31,7 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 	q.values = j.values
 	first := q.run()
 	swapped, isSwap := q.swapped(reading, text)
+	r.fit.swap = swapped
 	switch {
 	case isSwap && (first < 0 || !q.slips[first].onAnswer):
 		r.Pattern = &swapped
@@ -49,7 +50,21 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 		q.settle(r, q.chance(first+1, !q.slips[first].onAnswer))
 	default:
 		q.rest(reading, r)
+		return
 	}
+	q.keepFits(r)
+}
+
+// keepFits keeps what the weighing needs.
+func (q *diagnosis) keepFits(r *StepResult) {
+	from := len(q.fitting)
+	for i, v := range q.values {
+		if q.matches(v) {
+			q.fitting = append(q.fitting, i)
+		}
+	}
+	r.fit.slips = q.fitting[from:len(q.fitting):len(q.fitting)]
+	r.fit.chance = min(1, q.window/q.reach())
 }
 
 // run works the slips out on this blank and gives the first that leads to the

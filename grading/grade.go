@@ -33,6 +33,17 @@ type StepResult struct {
 	// Reason says why an entry could not be read, or whose value a follows
 	// verdict followed.
 	Reason string `json:"reason,omitempty"`
+	// Evidence is why Pattern stands before those in Also: [Weigh] writes it.
+	Evidence []Evidence `json:"evidence,omitempty"`
+
+	fit fits // for Weigh, and not kept
+}
+
+// fits are the slips of a step that give its answer: what Weigh goes by.
+type fits struct {
+	slips  []int // indexes into the step's slips
+	swap   Slip  // digits changed round, "" for none
+	chance float64
 }
 
 // Result is the judgement of one attempt: what is stored and replayed.

@@ -83,6 +83,7 @@ type judge struct {
 	trial   []float64  // by slot: room to work a step out from carried numbers
 	values  []float64  // room for the values of a step's slips
 	near    []float64  // room for those near an answer
+	fitting []int      // the slips that fit, of all steps
 	// withdrawn are steps that are read for what was built on them only.
 	withdrawn []string
 }

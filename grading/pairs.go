@@ -113,7 +113,7 @@ func shares(singles []slip) []float64 {
 	}
 	out := make([]float64, len(kinds))
 	for i := range kinds {
-		out[i] = simplicity(i) / float64(max(many[i], 1))
+		out[i] = simplicity(float64(i)) / float64(max(many[i], 1))
 	}
 	return out
 }

@@ -75,7 +75,11 @@ var kinds = []patternKind{
 
 // simplicity is how likely a kind is before anything else is known, beside the
 // others: each a tenth less than the one before it in the table.
-func simplicity(kind int) float64 { return math.Pow(0.9, float64(kind)) }
+func simplicity(kind float64) float64 { return math.Pow(0.9, kind) }
+
+// swapRank is where swapped digits stand among the kinds: behind those on the
+// answer.
+var swapRank = float64(slices.IndexFunc(kinds, func(k patternKind) bool { return !k.onAnswer })) - 0.5
 
 // digitsSwapped stands outside the table: it depends on how the answer was
 // written.
@@ -103,6 +107,7 @@ type subject struct {
 // slip is one way to get one step wrong, ready to be worked out on any blank.
 type slip struct {
 	id, detail string
+	key        string // of both
 	prog       program
 	tree       formula.Node
 	kind       int // its place in kinds, -1 for an instructor's own
@@ -189,7 +194,7 @@ func (f *finder) consider(kind int, s slip) {
 		f.found[i].join(s)
 		return
 	}
-	s.prog, s.kind, s.harmless = prog, kind, f.q.ex.isHarmless(f.q.d.id, s.id, s.detail)
+	s.key, s.prog, s.kind, s.harmless = key(s.id, s.detail), prog, kind, f.q.ex.isHarmless(f.q.d.id, s.id, s.detail)
 	f.found, f.values = append(f.found, s), append(f.values, values)
 }
 
