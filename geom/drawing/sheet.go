@@ -36,6 +36,8 @@ var painters = map[string]painter{
 	"through-dovetail": dovetailPainter,
 	"lapped-dovetail":  dovetailPainter,
 	"angled-lap":       lapPainter,
+	"unequal-mitre":    mitrePainter,
+	"angled-tenon":     tenonPainter,
 }
 
 // paint finds a family's painter and lays the joint out on a blank.
