@@ -129,9 +129,9 @@ func (b keyBasis) today(st grading.Step) string {
 	case least.ID == "":
 		return "On no sheet."
 	case least.Tolerance == most.Tolerance:
-		return "From the fit: " + least.Why
+		return least.Why
 	}
-	return fmt.Sprintf("From the fit: %s to %s, blank by blank. Where it is least: %s",
+	return fmt.Sprintf("%s to %s, blank by blank. Where it is least: %s",
 		toleranceText(least.Tolerance, st.Unit, b.units()), toleranceText(most.Tolerance, st.Unit, b.units()), least.Why)
 }
 

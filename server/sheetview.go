@@ -38,6 +38,7 @@ type numberField struct {
 	Sent         string // as it was last sent on this wood
 	Verdict      string // a verdict, or "not sent"
 	Reading      string // "Read as 18.9 mm."
+	Tolerance    string // how near counts as right, and why
 	Hints        []string
 	Fault        string
 	Key          string // the right number, after the release
@@ -145,7 +146,7 @@ func (d desk) fields(texts map[string]string, entries map[string]entry, next int
 		f := numberField{
 			Number: i + 1, ID: st.ID, Field: fieldOf(st.ID), From: step.From, Text: texts[st.ID], Key: key[st.ID],
 			Label:       step.Name + ", " + unitWord(step.Unit, d.units()),
-			Undiagnosed: st.Undiagnosed, Next: i == next, Frozen: shut,
+			Tolerance: lowerFirst(st.Why), Undiagnosed: st.Undiagnosed, Next: i == next, Frozen: shut,
 		}
 		if !d.stale() {
 			f.Sent = d.lastTexts()[st.ID]
@@ -176,7 +177,7 @@ func (f *numberField) judged(m grading.StepResult, says string, st grading.Sheet
 	case grading.Right:
 		f.Reading += " " + withinText(st, units)
 	case grading.Near:
-		f.Reading += " Outside the tolerance, inside twice that. " + st.Why
+		f.Reading += " Outside the tolerance, inside twice that."
 	case grading.Follows:
 		f.Reading += " " + m.Reason
 	case grading.Wrong:

@@ -24,9 +24,11 @@ func commands() []command {
 		{"fit", "FAMILY id=value … -as id=value … [-json]", "see how submitted numbers would close at the bench", fit},
 		{"generate", "EXERCISE -seed N [-count K] [-key] [-json]", "draw the blanks of an exercise", generate},
 		{"grade", "[-json] < FILE", "judge answers, one JSON object a line", grade},
+		{"review", "[-json] < FILE", "find what the wrong answers of a class have in common", review},
 		{"draw", "FAMILY id=value … -o FILE.svg|.pdf [-view NAME] [-template] [-paper A4|Letter]", "draw a joint on one blank, or a full-size template", draw},
 		{"lessons", "check DIR", "find every fault in a folder of lesson modules", checkLessons},
 		{"migrate", "[-state DIR]", "bring the database up to this program's schema", migrate},
+		{"recount", "[-check] [-state DIR]", "count all answers anew from what was sent, or only look", recount},
 		{"healthcheck", "[-addr 127.0.0.1:8080]", "ask a running server whether it is ready", healthcheck},
 	}
 }
