@@ -13,22 +13,25 @@ const securityPolicy = "default-src 'self'; img-src 'self' data:; object-src 'no
 
 // secureHeaders goes on every answer, error pages included.
 func (s *server) secureHeaders(next echo.HandlerFunc) echo.HandlerFunc {
-	https := strings.HasPrefix(s.cfg.PublicURL, "https://")
 	return func(c echo.Context) error {
-		h := c.Response().Header()
-		h.Set("Content-Security-Policy", securityPolicy)
-		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "same-origin")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
-		h.Set("Cross-Origin-Resource-Policy", "same-origin")
-		h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
-		// Pages belong to one person at one moment: Back at a shared PC must
-		// show nothing. Assets and health checks set their own.
-		h.Set("Cache-Control", "no-store")
-		if https {
-			h.Set("Strict-Transport-Security", "max-age=31536000")
-		}
+		s.setSecure(c.Response().Header())
 		return next(c)
+	}
+}
+
+// setSecure sets the headers of every answer.
+func (s *server) setSecure(h http.Header) {
+	h.Set("Content-Security-Policy", securityPolicy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
+	// Pages belong to one person at one moment: Back at a shared PC must show
+	// nothing. Lessons, assets and health checks set their own.
+	h.Set("Cache-Control", "no-store")
+	if strings.HasPrefix(s.cfg.PublicURL, "https://") {
+		h.Set("Strict-Transport-Security", "max-age=31536000")
 	}
 }
 

@@ -2,20 +2,17 @@ package server
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
-	"fmt"
 	"html/template"
 	"net/http"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
 	"arrisbook/lessons"
 	"arrisbook/server/store"
-	"arrisbook/web"
 )
 
 var lessonRoutes = []route{
@@ -39,12 +36,6 @@ type lessonPage struct {
 	Credit string // who wrote it, and its licence
 	Body   template.HTML
 	Needs  []Link
-}
-
-// packedPage is a finished page with its compressed form and its mark.
-type packedPage struct {
-	body, packed []byte
-	etag         string
 }
 
 // packLessons renders every lesson of the library.
@@ -71,12 +62,18 @@ func (s *server) packLesson(ctx context.Context, m *lessons.Module, credit strin
 	if err != nil {
 		return packedPage{}, err
 	}
-	zipped, err := web.Compress(body)
-	if err != nil {
-		return packedPage{}, fmt.Errorf("compress lesson %s: %w", m.ID, err)
+	return s.pack(body)
+}
+
+// readyLesson finds the lesson of the program that a request asks for. It is
+// the same for everybody, so nobody is asked who they are.
+func (s *server) readyLesson(r *http.Request) (packedPage, bool) {
+	module, ok := strings.CutPrefix(r.URL.Path, "/lessons/")
+	if !ok || r.Method != http.MethodGet {
+		return packedPage{}, false
 	}
-	sum := sha256.Sum256(body)
-	return packedPage{body, zipped, `"` + hex.EncodeToString(sum[:8]) + `"`}, nil
+	page, ok := s.lessonPages[module]
+	return page, ok
 }
 
 // neededBy leads to the lessons to read before one. What is not there by now
@@ -126,24 +123,15 @@ func (s *server) getLessons(c echo.Context) error {
 	return s.show(c, "lessons", &page.Frame, &page)
 }
 
-// getLesson sends a lesson as packed before. A browser that has it already is
-// told so.
+// getLesson sends an instructor's own lesson. Those of the program went out
+// before it came to this (see readyLesson).
 func (s *server) getLesson(c echo.Context) error {
-	page, shipped := s.lessonPages[c.Param("module")]
-	if !shipped {
-		own, err := s.publicModule(c)
-		if err != nil {
-			return err
-		}
-		page = own.page
+	own, err := s.publicModule(c)
+	if err != nil {
+		return err
 	}
-	h := c.Response().Header()
-	h.Set("Cache-Control", "public, no-cache")
-	h.Set("ETag", page.etag)
-	if c.Request().Header.Get("If-None-Match") == page.etag {
-		return c.NoContent(http.StatusNotModified)
-	}
-	return sendPacked(c, echo.MIMETextHTMLCharsetUTF8, page.body, page.packed)
+	own.page.ServeHTTP(c.Response(), c.Request())
+	return nil
 }
 
 // publicModule finds the instructor's own module of the address: the edition

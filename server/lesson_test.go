@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -151,20 +152,24 @@ func BenchmarkLesson(b *testing.B) {
 	b.Cleanup(bare.Close)
 	ours, theirs := dialed(b, h.URL), dialed(b, bare.URL)
 	const turn = 20 // requests before it is the other's turn
-	var spent [2]time.Duration
+	var ratios []float64
 	for done := 0; b.Loop(); done++ {
 		if done%turn != 0 {
 			continue
 		}
+		var spent [2]time.Duration
 		for i, c := range []wire{ours, theirs} {
 			start := time.Now()
 			for range turn {
 				c.ask(b, "/lessons/head-v-joint", len(page.packed))
 			}
-			spent[i] += time.Since(start)
+			spent[i] = time.Since(start)
 		}
+		ratios = append(ratios, spent[1].Seconds()/spent[0].Seconds())
 	}
-	b.ReportMetric(spent[1].Seconds()/spent[0].Seconds(), "bare/ours")
+	// The middle of all turns: other work on the machine spoils single ones.
+	slices.Sort(ratios)
+	b.ReportMetric(ratios[len(ratios)/2], "bare/ours")
 }
 
 // wire is one connection to a server.

@@ -50,6 +50,10 @@ func (s *server) handler() http.Handler {
 	app := s.echo()
 	withSession := s.withSession(app)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if page, ok := s.readyLesson(r); ok {
+			page.ServeHTTP(w, r)
+			return
+		}
 		if sessionless(r.URL.Path) {
 			app.ServeHTTP(w, r)
 			return
