@@ -78,6 +78,12 @@ var matrix = map[string]row{
 	"POST /classes/:class/assignments/:assignment/withdraw":    {open: instructors, set: givenOut},
 	"POST /classes/:class/assignments/:assignment/giveout":     {open: instructors, set: withdrawn},
 
+	"GET /classes/:class/assignments/:assignment/paper":       {open: classStaff},
+	"POST /classes/:class/assignments/:assignment/paper":      {open: classStaff, set: printFields, keeps: true},
+	"GET /classes/:class/assignments/:assignment/paper/pdf":   {open: classStaff, set: printedPaper},
+	"POST /classes/:class/assignments/:assignment/paper/stop": {open: classStaff, set: printedPaper, keeps: true},
+	"GET /classes/:class/sheets/:sheet/paper":                 {open: owner},
+
 	"GET /classes/:class/sheets/:sheet/bench":   {open: classStaff},
 	"POST /classes/:class/sheets/:sheet/clear":  {open: clearers, set: toClear},
 	"POST /classes/:class/sheets/:sheet/revoke": {open: clearers, set: clearedSheet},

@@ -97,6 +97,7 @@ func roomRail(class store.Class, a store.Assignment, here string) []Link {
 		{Text: "Sheets", Href: one, Here: here == "assignment"},
 		{Text: "Room", Href: one + "/room", Here: here == "room"},
 		{Text: "Review", Href: one + "/review", Here: here == "review"},
+		{Text: "Paper", Href: one + "/paper", Here: here == "paper"},
 	}
 }
 

@@ -60,6 +60,7 @@ func routes() []route {
 		assignmentRoutes,
 		assignmentActRoutes,
 		keyRoutes,
+		printRoutes,
 		sheetsRoutes,
 		sheetRoutes,
 		attemptRoutes,
