@@ -31,6 +31,7 @@ type server struct {
 	hashing  hashing
 	failures *failures
 	shelf    exerciseShelf
+	prints   *printJobs
 	// lessonPages are the lessons, ready to send, by module.
 	lessonPages map[string]packedPage
 	modules     moduleShelf
@@ -84,7 +85,7 @@ func newServer(cfg Config) (*server, error) {
 	s := &server{
 		cfg: cfg, store: cfg.Store, now: cfg.Now, log: cfg.Log,
 		sessions: newSessions(cfg), assets: assets, pages: pages,
-		hashing: hashing, failures: newFailures(cfg.Now), uploading: make(chan struct{}, uploadsAtOnce),
+		hashing: hashing, failures: newFailures(cfg.Now), prints: newPrintJobs(cfg.Now), uploading: make(chan struct{}, uploadsAtOnce),
 	}
 	s.lessonPages, err = s.packLessons()
 	return s, err
