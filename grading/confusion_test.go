@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"arrisbook/geom/joint"
@@ -12,9 +13,11 @@ import (
 	"arrisbook/lessons"
 )
 
+var shippedOnce = sync.OnceValues(lessons.Shipped)
+
 func shippedExercises(t testing.TB) []*grading.Exercise {
 	t.Helper()
-	lib, err := lessons.Shipped()
+	lib, err := shippedOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

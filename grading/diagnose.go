@@ -17,7 +17,11 @@ type diagnosis struct {
 	tolerance float64
 	slips     []slip
 	values    []float64 // of the slips on this blank
-	swaps     []swap    // of the key's digits, written as the answer is
+	swapped   Slip      // two digits changed round that give the answer; no id for none
+	// named and beside are what was found: named has no id where nothing was,
+	// and takes its place among the others where it cannot be told from chance.
+	named Slip
+	why   string
 }
 
 // diagnose finds the slips that give a wrong number: the simplest is named, the
@@ -28,31 +32,45 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 		slips: j.m.slips[j.m.bySlot[d.slot]],
 	}
 	j.values = slices.Grow(j.values[:0], len(q.slips))[:len(q.slips)]
-	q.values = j.values
+	j.beside, q.values = j.beside[:0], j.values
 	first := q.run()
-	swapped, isSwap := q.swapped(reading, text)
-	r.fit.swap = swapped
+	q.findSwapped(reading, text)
 	switch {
-	case isSwap && (first < 0 || !q.slips[first].onAnswer):
-		r.Pattern = &swapped
-		if first >= 0 {
-			r.Also = append(r.Also, q.slips[first].slip())
-		}
-		q.beside(first, r)
-		q.settle(r, q.chance(q.onAnswer(), true))
+	case q.swapped.ID != "" && (first < 0 || !q.slips[first].onAnswer):
+		q.named = q.swapped
+		q.besideNamed(first)
+		q.settle(q.chance(q.onAnswer(), true))
+		q.keepFits(r)
 	case first >= 0:
-		named := q.slips[first].slip()
-		r.Pattern = &named
-		if isSwap {
-			r.Also = append(r.Also, swapped)
+		q.named = q.slips[first].slip()
+		if q.swapped.ID != "" {
+			q.addBeside(q.swapped)
 		}
-		q.beside(first, r)
-		q.settle(r, q.chance(first+1, !q.slips[first].onAnswer))
+		q.besideNamed(first)
+		q.settle(q.chance(first+1, !q.slips[first].onAnswer))
+		q.keepFits(r)
 	default:
-		q.rest(reading, r)
-		return
+		q.rest(reading)
 	}
-	q.keepFits(r)
+	q.give(r)
+}
+
+// give puts what was found into the result.
+func (q *diagnosis) give(r *StepResult) {
+	r.Reason = q.why
+	from := len(q.kept)
+	if q.named.ID != "" {
+		q.kept = append(q.kept, q.named)
+	}
+	q.kept = append(q.kept, q.beside...)
+	found := q.kept[from:len(q.kept):len(q.kept)]
+	switch {
+	case len(found) == 0:
+	case q.why != "":
+		r.Also = found
+	default:
+		r.Pattern, r.Also = &found[0], found[1:]
+	}
 }
 
 // keepFits keeps what the weighing needs.
@@ -64,7 +82,7 @@ func (q *diagnosis) keepFits(r *StepResult) {
 		}
 	}
 	r.fit.slips = q.fitting[from:len(q.fitting):len(q.fitting)]
-	r.fit.chance = min(1, q.window/q.reach())
+	r.fit.swap, r.fit.chance = q.swapped, min(1, q.window/q.reach())
 }
 
 // run works the slips out on this blank and gives the first that leads to the
@@ -72,7 +90,7 @@ func (q *diagnosis) keepFits(r *StepResult) {
 func (q *diagnosis) run() int {
 	first := -1
 	for i := range q.slips {
-		q.values[i] = q.slips[i].prog.run(q.right)
+		q.values[i] = q.eval(&q.slips[i].prog)
 		if first < 0 && q.matches(q.values[i]) {
 			first = i
 		}
@@ -86,95 +104,91 @@ func (q *diagnosis) matches(v float64) bool {
 
 // settle takes the name back from a slip that chance explains as well, and puts
 // one in weaker words that the answer is too rough to tell for sure.
-func (q *diagnosis) settle(r *StepResult, chance float64) {
+func (q *diagnosis) settle(chance float64) {
 	switch {
 	case chance > q.mostByChance().single:
-		r.possible()
+		q.onlyPossible()
 	case q.guessed(chance):
-		r.Pattern.Says = weaker(r.Pattern.Says)
+		q.named.Says = weaker(q.named.Says)
 	}
 }
 
-// possible puts the slip that was named beside the others: none is named.
-func (r *StepResult) possible() {
-	first := *r.Pattern
-	first.Says = ""
-	r.Pattern, r.Reason = nil, TooRough
-	r.Also = slices.Insert(r.Also, 0, first)
-	for i := range r.Also {
-		r.Also[i].Says = ""
-	}
-}
+// onlyPossible names none of what was found.
+func (q *diagnosis) onlyPossible() { q.named.Says, q.why = "", TooRough }
 
-// beside puts the slips that give the same number beside the one named.
-func (q *diagnosis) beside(first int, r *StepResult) {
+// besideNamed puts the slips that give the same number beside the one named;
+// first is the simplest of the list that fits, -1 for none.
+func (q *diagnosis) besideNamed(first int) {
 	for i := range q.slips {
-		if i == first || !finite(q.values[i]) {
+		if !finite(q.values[i]) {
 			continue
 		}
 		near := first >= 0 && within(math.Abs(q.values[i]-q.values[first]), q.tolerance, q.values[i])
 		if near || q.matches(q.values[i]) {
-			r.addAlso(q.slips[i].slip())
+			q.addBeside(q.slips[i].slip())
 		}
 	}
 }
 
 // rest looks at what no single slip explains: working of the right form, or
 // two slips together.
-func (q *diagnosis) rest(reading Reading, r *StepResult) {
-	if r.Reason = q.rightForm(q.d, reading); r.Reason != "" {
+func (q *diagnosis) rest(reading Reading) {
+	if q.why = q.rightForm(q.d, reading); q.why != "" {
 		return
 	}
 	found, chance, ok := q.paired()
 	if len(found) == 0 {
 		return
 	}
-	named := found[0].slip()
-	r.Pattern, r.Also = &named, append(r.Also, found[0].also...)
-	for _, p := range found[1:] {
-		r.addAlso(p.slip())
+	q.named = found[0].slip()
+	for _, p := range found {
+		q.addBeside(p.slip())
 		for _, second := range p.also {
-			r.addAlso(second)
+			q.addBeside(second)
 		}
 	}
 	if ok {
-		q.settle(r, chance)
+		q.settle(chance)
 	} else {
-		r.possible()
+		q.onlyPossible()
 	}
 }
 
-// addAlso keeps each slip once.
-func (r *StepResult) addAlso(s Slip) {
+// addBeside keeps each slip once. The page speaks of the one that is named, and
+// asks which of them it was, so the others say nothing.
+func (q *diagnosis) addBeside(s Slip) {
 	known := func(o Slip) bool { return o.ID == s.ID && o.Detail == s.Detail }
-	if !known(*r.Pattern) && !slices.ContainsFunc(r.Also, known) {
-		s.Says = "" // the page speaks of one, and asks which of them it was
-		r.Also = append(r.Also, s)
+	if !known(q.named) && !slices.ContainsFunc(q.beside, known) {
+		s.Says = ""
+		q.beside = append(q.beside, s)
 	}
 }
 
 func (s *slip) slip() Slip { return Slip{ID: s.id, Detail: s.detail, Says: s.says} }
 
-// swapped finds two digits of the key changed round, written with as many
+// findSwapped finds two digits of the key changed round, written with as many
 // decimals as the answer, in millimetres or inches.
-func (q *diagnosis) swapped(reading Reading, text string) (Slip, bool) {
+func (q *diagnosis) findSwapped(reading Reading, text string) {
+	q.swaps = q.swaps[:0]
 	decimals, ok := writtenDecimals(text)
 	if !ok || reading.Working != "" {
-		return Slip{}, false
+		return
 	}
-	for _, scale := range [2]float64{1, inch} {
-		if scale == inch && q.d.unit != joint.MM {
+	key := q.right[q.d.slot]
+	q.swaps = swaps(key, decimals, q.swaps)
+	n := len(q.swaps)
+	if q.d.unit == joint.MM {
+		q.swaps = swaps(key/inch, decimals, q.swaps)
+	}
+	for i, sw := range q.swaps {
+		v := sw.value
+		if i >= n {
+			v = float64(v * inch)
+		}
+		if same(v, reading.Value) {
+			q.swapped = Slip{ID: digitsSwapped, Detail: sw.detail(), Says: q.d.hint(digitsSwapped, sw.detail(), saysDigitsSwapped)}
 			break
 		}
-		all := swaps(q.right[q.d.slot]/scale, decimals)
-		if scale == 1 {
-			q.swaps = all
-		}
-		for _, sw := range all {
-			if same(float64(sw.value*scale), reading.Value) {
-				return Slip{ID: digitsSwapped, Detail: sw.detail(), Says: q.d.hint(digitsSwapped, sw.detail(), saysDigitsSwapped)}, true
-			}
-		}
 	}
-	return Slip{}, false
+	q.swaps = q.swaps[:n]
 }

@@ -165,7 +165,7 @@ func (m *model) nearestSlip(ex *Exercise, d *definition, vals []float64) (off fl
 			off, name = v, s.named()
 		}
 	}
-	for _, sw := range swaps(key, 1) {
+	for _, sw := range swaps(key, 1, nil) {
 		if v := math.Abs(sw.value - key); v < off && !ex.isHarmless(d.id, digitsSwapped, sw.detail()) {
 			off, name = v, digitsSwapped
 		}

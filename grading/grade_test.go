@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"net/url"
 	"reflect"
 	"strconv"
 	"strings"
@@ -444,6 +445,25 @@ func FuzzGrade(f *testing.F) {
 	})
 }
 
+// noiseSheet answers every step by a number that no single slip gives, in
+// hundredths: the longest search there is.
+func noiseSheet(t testing.TB, ex *Exercise, s Sheet) map[string]string {
+	t.Helper()
+	key := Key(ex, s.Parameters)
+	answers := map[string]string{}
+	for _, step := range s.Steps {
+		for off := 1.37; answers[step.ID] == ""; off += 0.11 {
+			text := plainDigits(key[step.ID]*off, 2)
+			if r := graded(ex, s, step.ID, text); r.Verdict == Wrong && r.Pattern == nil && len(r.Also) == 0 {
+				answers[step.ID] = text
+			}
+		}
+	}
+	return answers
+}
+
+// BenchmarkGrade judges one whole sheet with fit, diagnosis and weighing. The
+// last two are the bare decoding of the same request, to be set against it.
 func BenchmarkGrade(b *testing.B) {
 	ex := headV(b)
 	s := onWorked(b, ex)
@@ -451,12 +471,48 @@ func BenchmarkGrade(b *testing.B) {
 	for id, v := range Key(ex, s.Parameters) {
 		right[id] = strconv.FormatFloat(v, 'f', 1, 64)
 	}
-	for name, answers := range map[string]map[string]string{"right": right, "wrong": wrongSheet(b, ex, s)} {
+	history := History{
+		Own:   map[string]int{"complement": 3, "half-forgotten": 1, "tilt-ignored": 2},
+		Class: map[string]map[string]int{"half_angle": {"complement": 9, "": 4}, "tip_depth": {"tilt-ignored head_angle": 7}},
+	}
+	wrong := wrongSheet(b, ex, s)
+	for name, answers := range map[string]map[string]string{"right": right, "wrong": wrong, "unexplained": noiseSheet(b, ex, s)} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				Grade(ex, s, answers, Millimetres)
+				Weigh(ex, Grade(ex, s, answers, Millimetres), history)
 			}
 		})
 	}
+	form := url.Values{"key": {"0b8f6f0e-52c3-4d0e-9c39-1d1f3c6a5a11"}, "wood": {"0"}}
+	for id, text := range wrong {
+		form.Set("n-"+id, text)
+	}
+	b.Run("decode form", func(b *testing.B) {
+		body := form.Encode()
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := url.ParseQuery(body); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("decode JSON", func(b *testing.B) {
+		type request struct {
+			Exercise   string
+			Parameters joint.Values
+			Answers    map[string]string
+		}
+		body, err := json.Marshal(request{ex.ID, s.Parameters, wrong})
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportAllocs()
+		for b.Loop() {
+			var r request
+			if err := json.Unmarshal(body, &r); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }

@@ -84,8 +84,20 @@ type judge struct {
 	values  []float64  // room for the values of a step's slips
 	near    []float64  // room for those near an answer
 	fitting []int      // the slips that fit, of all steps
+	swaps   []swap     // room for swapped digits
+	beside  []Slip     // room for the slips beside one
+	kept    []Slip     // what the steps' results point into
+	stack   [24]float64
 	// withdrawn are steps that are read for what was built on them only.
 	withdrawn []string
+}
+
+// eval works a program out on this blank.
+func (j *judge) eval(p *program) float64 {
+	if p.depth > len(j.stack) {
+		return p.run(j.right)
+	}
+	return p.runOn(j.stack[:], j.right)
 }
 
 // source is a step whose value went into another.

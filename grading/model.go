@@ -21,7 +21,8 @@ type model struct {
 	keep     []rule
 	possible []rule
 	slips    [][]slip // by index into defs, simplest first
-	pairs    []pairs  // by index into defs
+	simple   []simplicities
+	pairs    []pairs // by index into defs
 }
 
 // definition is one quantity: asked or not.
@@ -103,6 +104,9 @@ func newModel(ex *Exercise) (*model, error) {
 		return nil, err
 	}
 	m.slips, m.pairs = findSlips(m, ex), make([]pairs, len(m.defs))
+	for _, slips := range m.slips {
+		m.simple = append(m.simple, newSimplicities(slips))
+	}
 	return m, nil
 }
 

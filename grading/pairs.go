@@ -37,7 +37,7 @@ func (q *diagnosis) paired() (found []*slip, chance float64, ok bool) {
 	}
 	list := q.pairsOf()
 	for i := range list {
-		v := list[i].prog.run(q.right)
+		v := q.evalPair(&list[i])
 		if !(math.Abs(v-q.answer) < reach) {
 			continue
 		}
@@ -55,6 +55,20 @@ func (q *diagnosis) paired() (found []*slip, chance float64, ok bool) {
 		}
 	}
 	return found, chance, chance <= most
+}
+
+// evalPair works a pair out. One that ends on the answer begins with what the
+// first slip gave.
+func (q *diagnosis) evalPair(p *slip) float64 {
+	if !p.onAnswer {
+		return q.eval(&p.prog)
+	}
+	answer := &q.right[q.d.slot]
+	key := *answer
+	*answer = q.values[p.base]
+	v := q.eval(&p.prog)
+	*answer = key
+	return v
 }
 
 // mostBeside is how many pairs are told of one number.
@@ -85,10 +99,11 @@ func findPairs(q subject, singles []slip) []slip {
 	}
 	n := len(f.found)
 	f.once, f.share = true, shares(singles)
-	for _, first := range singles {
+	for i, first := range singles {
 		if first.kind < 0 || first.onAnswer || !kinds[first.kind].pairs() {
 			continue
 		}
+		first.base = i
 		f.pairWith(first)
 		// A slip in a formula over other numbers leaves room for one in those.
 		if full := q.m.writtenOut(first.tree); !alike(full, first.tree) {
@@ -120,20 +135,36 @@ func shares(singles []slip) []float64 {
 
 // pairWith puts every second slip onto the first one's tree.
 func (f *finder) pairWith(first slip) {
+	answer := formula.Name{ID: f.q.d.id}
 	for i, k := range kinds {
 		if !k.pairs() || !k.onAnswer && i < first.kind {
 			continue // two of the formula are met in one order only
 		}
-		for _, v := range k.write(f.q, first.tree) {
+		var onAnswer []variant
+		if k.onAnswer {
+			onAnswer = k.write(f.q, answer)
+		}
+		for n, v := range k.write(f.q, first.tree) {
 			strict := !k.onAnswer && !k.loose && !kinds[first.kind].loose
 			if _, isName := v.tree.(formula.Name); isName || strict && !f.q.fitsUnit(v.tree) {
 				continue
 			}
 			second := slip{id: k.id, detail: v.detail, tree: v.tree, onAnswer: k.onAnswer, says: f.q.hint(k, v)}
-			pair := joined(first, second)
-			pair.weight = f.share[first.kind] * f.share[i]
+			pair, before := joined(first, second), len(f.found)
+			pair.weight, pair.base = f.share[first.kind]*f.share[i], first.base
 			f.consider(i, pair)
+			if k.onAnswer && len(f.found) > before {
+				f.found[before].endOnAnswer(onAnswer[n], f.q.m)
+			}
 		}
+	}
+}
+
+// endOnAnswer makes a pair go on from what its first slip gave: that is worked
+// out already, and need not be again for each way of going on.
+func (s *slip) endOnAnswer(v variant, m *model) {
+	if prog, err := compile(v.tree, m.slot); err == nil {
+		s.prog = prog
 	}
 }
 

@@ -111,6 +111,7 @@ type slip struct {
 	prog       program
 	tree       formula.Node
 	kind       int // its place in kinds, -1 for an instructor's own
+	simplicity float64
 	onAnswer   bool
 	harmless   bool
 	says       string
@@ -118,6 +119,7 @@ type slip struct {
 	// always give the same number; weight is how likely the two are.
 	also   []Slip
 	weight float64
+	base   int // the first of two, where the second is on the answer
 }
 
 // findSlips lists the slips of every quantity, simplest first. A slip that has
@@ -194,6 +196,7 @@ func (f *finder) consider(kind int, s slip) {
 		f.found[i].join(s)
 		return
 	}
+	s.simplicity = simplicity(float64(kind))
 	s.key, s.prog, s.kind, s.harmless = key(s.id, s.detail), prog, kind, f.q.ex.isHarmless(f.q.d.id, s.id, s.detail)
 	f.found, f.values = append(f.found, s), append(f.values, values)
 }
@@ -249,7 +252,7 @@ func Patterns(ex *Exercise, sheet Sheet, step string) []Pattern {
 			out = append(out, Pattern{ID: s.id, Detail: s.detail, Value: v, Harmless: s.harmless})
 		}
 	}
-	for _, sw := range swaps(vals[d.slot], 1) {
+	for _, sw := range swaps(vals[d.slot], 1, nil) {
 		out = append(out, Pattern{ID: digitsSwapped, Detail: sw.detail(), Value: sw.value,
 			Harmless: ex.isHarmless(step, digitsSwapped, sw.detail())})
 	}

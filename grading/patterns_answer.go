@@ -112,28 +112,39 @@ type swap struct {
 func (s swap) detail() string { return fmt.Sprintf("digits %d and %d", s.at, s.at+1) }
 
 // swaps writes the key with so many decimals and changes each pair of
-// neighbouring digits round. Pairs of equal digits change nothing.
-func swaps(key float64, decimals int) []swap {
-	if !finite(key) || math.Abs(key) >= 1e9 {
-		return nil
+// neighbouring digits round. Pairs of equal digits change nothing. They are put
+// behind those in room.
+func swaps(key float64, decimals int, room []swap) []swap {
+	const most = 15 // digits that a float64 holds exactly
+	if !finite(key) || math.Abs(key) >= 1e9 || decimals > most {
+		return room
 	}
-	text := strconv.AppendFloat(make([]byte, 0, 32), key, 'f', decimals, 64)
-	out := make([]swap, 0, len(text))
-	last, digit := -1, 0 // where the digit before stands, and which it was
-	for i, c := range text {
-		if c < '0' || c > '9' {
+	var buffer [40]byte
+	text := strconv.AppendFloat(buffer[:0], math.Abs(key), 'f', decimals, 64)
+	whole, digits := 0.0, 0
+	for _, c := range text {
+		if c != '.' {
+			whole, digits = 10*whole+float64(c-'0'), digits+1
+		}
+	}
+	if digits > most {
+		return room
+	}
+	sign, last, digit := math.Copysign(1, key), -1, 0 // the digit before, and which it was
+	place := math.Pow10(digits - 1)                   // of the digit at hand
+	for _, c := range text {
+		if c == '.' {
 			continue
 		}
-		if last >= 0 && text[last] != c {
-			text[last], text[i] = c, text[last]
-			if v, err := strconv.ParseFloat(string(text), 64); err == nil {
-				out = append(out, swap{value: v, at: digit})
-			}
-			text[i], text[last] = c, text[i]
+		d := int(c - '0')
+		if last >= 0 && last != d {
+			// 10·last + d becomes 10·d + last: 9·(d - last) places more.
+			v := (whole + float64(9*float64(d-last)*place)) / math.Pow10(decimals)
+			room = append(room, swap{value: sign * v, at: digit})
 		}
-		last, digit = i, digit+1
+		last, digit, place = d, digit+1, place/10
 	}
-	return out
+	return room
 }
 
 // writtenDecimals counts the decimals of an answer that was written as one

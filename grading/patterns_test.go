@@ -21,7 +21,7 @@ func TestSwaps(t *testing.T) {
 		{math.NaN(), 1, "[]"},
 		{1e12, 1, "[]"},
 	} {
-		if got := fmt.Sprint(swaps(row.key, row.decimals)); got != row.want {
+		if got := fmt.Sprint(swaps(row.key, row.decimals, nil)); got != row.want {
 			t.Errorf("swaps(%v, %d) = %s, want %s", row.key, row.decimals, got, row.want)
 		}
 	}

@@ -146,47 +146,49 @@ func (c *compiler) addCall(n formula.Call) error {
 // there is none.
 func (p program) run(slots []float64) float64 {
 	var small [16]float64
-	st := small[:]
 	if p.depth > len(small) {
-		st = make([]float64, p.depth)
+		return p.runOn(make([]float64, p.depth), slots)
 	}
+	return p.runOn(small[:], slots)
+}
+
+// runOn is run on a stack of the caller's, for those who run hundreds. The four
+// operations of arithmetic are done in place; each result is stored before it
+// is used again, so no compiler fuses two of them into one rounding.
+func (p *program) runOn(st, slots []float64) float64 {
 	top := -1
 	for i := range p.code {
 		in := &p.code[i]
-		switch {
-		case in.op == opNum:
+		switch in.op {
+		case opNum:
 			top++
 			st[top] = in.val
-		case in.op == opSlot:
+		case opSlot:
 			top++
 			st[top] = slots[in.slot]
-		case in.op == opHypot || in.op >= opAdd && in.op <= opPow:
+		case opAdd:
 			top--
-			st[top] = two(in.op, st[top], st[top+1])
+			st[top] += st[top+1]
+		case opSub:
+			top--
+			st[top] -= st[top+1]
+		case opMul:
+			top--
+			st[top] = float64(st[top] * st[top+1])
+		case opDiv:
+			top--
+			st[top] /= st[top+1]
+		case opPow:
+			top--
+			st[top] = power(st[top], st[top+1])
+		case opHypot:
+			top--
+			st[top] = math.Hypot(st[top], st[top+1])
 		default:
 			st[top] = one(in.op, st[top])
 		}
 	}
 	return st[0]
-}
-
-// two works out an operation on two numbers. Each result is stored before it
-// is used again, so no compiler fuses two of them into one rounding.
-func two(op opcode, a, b float64) float64 {
-	switch op {
-	case opAdd:
-		return a + b
-	case opSub:
-		return a - b
-	case opMul:
-		return float64(a * b)
-	case opDiv:
-		return a / b
-	case opPow:
-		return power(a, b)
-	default:
-		return math.Hypot(a, b)
-	}
 }
 
 // power keeps squares, which nearly all powers here are, exact to the last bit.

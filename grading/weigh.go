@@ -100,74 +100,83 @@ const (
 	unknownPrior  = 0.25
 )
 
-// hypothesis is one slip of a step in the weighing.
+// hypothesis is one slip that fits an answer.
 type hypothesis struct {
 	id, detail, key string
 	simplicity      float64
-	fits            bool
 	class           int
 	prior, weight   float64
 }
 
-// posterior works the weights out as [Weigh] says, and gives that of a number
-// that nothing explains. chance is how likely such a number falls where the
-// answer is.
-func posterior(all []hypothesis, own, class map[string]int, chance float64) (none float64) {
-	total := 0.0
-	for i := range all {
-		total += all[i].simplicity
+// simplicities are those of all slips of a step: together, and by pattern id.
+type simplicities struct {
+	all float64
+	of  map[string]float64
+}
+
+func newSimplicities(slips []slip) simplicities {
+	out := simplicities{of: map[string]float64{digitsSwapped: simplicity(swapRank)}}
+	for i := range slips {
+		out.of[slips[i].id] += slips[i].simplicity
 	}
-	named := 0
+	for _, v := range out.of {
+		out.all += v
+	}
+	return out
+}
+
+// posterior works the weights of the slips that fit out as [Weigh] says, and
+// gives that of a number that nothing explains. chance is how likely such a
+// number falls where the answer is.
+func posterior(fit []hypothesis, step simplicities, own, class map[string]int, chance float64) (none float64) {
+	named, seen := 0, 0
 	for k, n := range class {
 		if k != "" {
 			named += n
 		}
 	}
-	for i := range all {
-		h := &all[i]
-		h.prior, h.class = h.simplicity/total, class[h.key]
-		h.weight = (classPseudo*h.prior + float64(h.class)) / (classPseudo + float64(named))
+	for id, n := range own {
+		if step.of[id] > 0 {
+			seen += n
+		}
 	}
-	weighOwn(all, own)
 	unknown := (unknownPseudo*unknownPrior + float64(class[""])) / (unknownPseudo + float64(named+class[""]))
 	none = float64(unknown * chance)
 	sum := none
-	for i := range all {
-		if all[i].weight *= 1 - unknown; all[i].fits {
-			sum += all[i].weight
-		}
+	inClass := func(prior float64, times int) float64 {
+		return (classPseudo*prior + float64(times)) / (classPseudo + float64(named))
 	}
-	for i := range all {
-		all[i].weight /= sum
+	for i := range fit {
+		h := &fit[i]
+		h.prior, h.class = h.simplicity/step.all, class[h.key]
+		before := inClass(step.of[h.id]/step.all, ofPattern(class, h.id))
+		after := (ownPseudo*before + float64(own[h.id])) / (ownPseudo + float64(seen))
+		h.weight = (1 - unknown) * inClass(h.prior, h.class) * after / before
+		sum += h.weight
+	}
+	for i := range fit {
+		fit[i].weight /= sum
 	}
 	return none / sum
 }
 
-// weighOwn moves the weights of all slips of a pattern by what the student did.
-// Slips of one pattern stand together in the list.
-func weighOwn(all []hypothesis, own map[string]int) {
-	seen := 0
-	for i, h := range all {
-		if i == 0 || all[i-1].id != h.id {
-			seen += own[h.id]
+// ofPattern counts what a class did by pattern, whatever the detail.
+func ofPattern(class map[string]int, id string) int {
+	n := 0
+	for k, times := range class {
+		if rest, ok := strings.CutPrefix(k, id); ok && (rest == "" || rest[0] == ' ') {
+			n += times
 		}
 	}
-	for i := 0; i < len(all); {
-		j, of := i, 0.0
-		for ; j < len(all) && all[j].id == all[i].id; j++ {
-			of += all[j].weight
-		}
-		after := (ownPseudo*of + float64(own[all[i].id])) / (ownPseudo + float64(seen))
-		for ; i < j; i++ {
-			all[i].weight *= after / of
-		}
-	}
+	return n
 }
 
 // weighing holds what the steps of one result share.
 type weighing struct {
-	m   *model
-	all []hypothesis
+	m        *model
+	fit      []hypothesis
+	evidence []Evidence // what the steps' results point into
+	slips    []Slip     // the same
 }
 
 func (w *weighing) step(s *StepResult, own, class map[string]int) {
@@ -175,68 +184,70 @@ func (w *weighing) step(s *StepResult, own, class map[string]int) {
 	if !ok {
 		return
 	}
-	w.all = w.all[:0]
-	slips := w.m.slips[w.m.bySlot[d.slot]]
-	swapDone := false
-	addSwap := func() {
-		if s.fit.swap.ID != "" && !swapDone {
-			w.all = append(w.all, hypothesis{id: s.fit.swap.ID, detail: s.fit.swap.Detail, key: s.fit.swap.Key(), simplicity: simplicity(swapRank), fits: true})
+	at := w.m.bySlot[d.slot]
+	slips := w.m.slips[at]
+	w.fit = w.fit[:0]
+	swap, isSwap := hypothesis{id: s.fit.swap.ID, detail: s.fit.swap.Detail, simplicity: simplicity(swapRank)}, s.fit.swap.ID != ""
+	for _, i := range s.fit.slips {
+		if p := &slips[i]; isSwap && !p.onAnswer {
+			swap.key, isSwap = s.fit.swap.Key(), false
+			w.fit = append(w.fit, swap)
 		}
-		swapDone = true
+		w.fit = append(w.fit, hypothesis{id: slips[i].id, detail: slips[i].detail, key: slips[i].key, simplicity: slips[i].simplicity})
 	}
-	for i := range slips {
-		p := &slips[i]
-		if !p.onAnswer {
-			addSwap()
-		}
-		w.all = append(w.all, hypothesis{id: p.id, detail: p.detail, key: p.key, simplicity: simplicity(float64(p.kind)), fits: slices.Contains(s.fit.slips, i)})
+	if isSwap {
+		swap.key = s.fit.swap.Key()
+		w.fit = append(w.fit, swap)
 	}
-	addSwap()
-	none := posterior(w.all, own, class, s.fit.chance)
-	s.Evidence = make([]Evidence, 0, len(s.fit.slips)+2)
-	for _, h := range w.all {
-		if h.fits {
-			s.Evidence = append(s.Evidence, Evidence{ID: h.id, Detail: h.detail, Prior: h.prior, Class: h.class, Own: own[h.id], Weight: h.weight})
-		}
+	none := posterior(w.fit, w.m.simple[at], own, class, s.fit.chance)
+	slices.SortStableFunc(w.fit, func(a, b hypothesis) int { return cmp.Compare(b.weight, a.weight) })
+	w.keep(s, own, class, none)
+	w.reorder(s, d, slips)
+}
+
+// keep writes the evidence down.
+func (w *weighing) keep(s *StepResult, own, class map[string]int, none float64) {
+	from := len(w.evidence)
+	for _, h := range w.fit {
+		w.evidence = append(w.evidence, Evidence{ID: h.id, Detail: h.detail, Prior: h.prior, Class: h.class, Own: own[h.id], Weight: h.weight})
 	}
-	slices.SortStableFunc(s.Evidence, func(a, b Evidence) int { return cmp.Compare(b.Weight, a.Weight) })
-	s.reorder(d, slips)
-	s.Evidence = append(s.Evidence, Evidence{Class: class[""], Weight: none})
+	w.evidence = append(w.evidence, Evidence{Class: class[""], Weight: none})
+	s.Evidence = w.evidence[from:len(w.evidence):len(w.evidence)]
 }
 
 // reorder names the heaviest and puts the others beside it in their order; what
 // is only near stays behind them.
-func (s *StepResult) reorder(d *definition, slips []slip) {
-	old := append(make([]Slip, 0, len(s.Also)+1), s.Also...)
-	guess := false
+func (w *weighing) reorder(s *StepResult, d *definition, slips []slip) {
+	from := len(w.slips)
+	old := s.Also
 	if s.Pattern != nil {
-		guess = strings.HasPrefix(s.Pattern.Says, couldBe)
-		old = slices.Insert(old, 0, *s.Pattern)
+		w.slips = append(w.slips, *s.Pattern)
 	}
-	isOf := func(e Evidence) func(Slip) bool {
-		return func(o Slip) bool { return o.ID == e.ID && o.Detail == e.Detail }
-	}
-	sorted := make([]Slip, 0, len(old))
-	for _, e := range s.Evidence {
-		if i := slices.IndexFunc(old, isOf(e)); i >= 0 {
-			sorted, old = append(sorted, old[i]), slices.Delete(old, i, i+1)
+	w.slips = append(w.slips, old...)
+	found := w.slips[from:len(w.slips):len(w.slips)]
+	weight := func(o Slip) float64 {
+		for i := range w.fit {
+			if w.fit[i].id == o.ID && w.fit[i].detail == o.Detail {
+				return w.fit[i].weight
+			}
 		}
+		return 0
 	}
-	sorted = append(sorted, old...)
+	slices.SortStableFunc(found, func(a, b Slip) int { return cmp.Compare(weight(b), weight(a)) })
 	if s.Pattern == nil {
-		s.Also = sorted
+		s.Also = found
 		return
 	}
-	if first := &sorted[0]; first.Says == "" { // it stood beside until now
+	if first := &found[0]; first.Says == "" { // it stood beside until now
 		first.Says = saysOf(d, slips, *first)
-		if guess {
+		if strings.HasPrefix(s.Pattern.Says, couldBe) {
 			first.Says = weaker(first.Says)
 		}
+		for i := range found[1:] {
+			found[1+i].Says = ""
+		}
 	}
-	for i := range sorted[1:] {
-		sorted[1+i].Says = ""
-	}
-	s.Pattern, s.Also = &sorted[0], sorted[1:]
+	s.Pattern, s.Also = &found[0], found[1:]
 }
 
 func saysOf(d *definition, slips []slip, s Slip) string {

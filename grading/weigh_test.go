@@ -50,22 +50,21 @@ func TestPosteriorByHand(t *testing.T) {
 			150 / 412.17, 261 / 412.17, 1.17 / 412.17},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			all := []hypothesis{
-				{id: "complement", key: "complement", simplicity: 1, fits: true},
-				{id: "ratio-inverted", key: "ratio-inverted w over l", simplicity: 0.5, fits: true},
-				{id: "wrong-measure", key: "wrong-measure a for l", simplicity: 0.25},
-				{id: "wrong-measure", key: "wrong-measure b for l", simplicity: 0.25},
+			fit := []hypothesis{
+				{id: "complement", key: "complement", simplicity: 1},
+				{id: "ratio-inverted", key: "ratio-inverted w over l", simplicity: 0.5},
 			}
-			nobody := posterior(all, row.own, row.class, 0.01)
+			step := simplicities{all: 2, of: map[string]float64{"complement": 1, "ratio-inverted": 0.5, "wrong-measure": 0.5}}
+			nobody := posterior(fit, step, row.own, row.class, 0.01)
 			for _, c := range []struct {
 				what      string
 				got, want float64
-			}{{"complement", all[0].weight, row.complement}, {"ratio-inverted", all[1].weight, row.inverted}, {"none", nobody, row.nobody}} {
+			}{{"complement", fit[0].weight, row.complement}, {"ratio-inverted", fit[1].weight, row.inverted}, {"none", nobody, row.nobody}} {
 				if math.Abs(c.got-c.want) > 1e-12 {
 					t.Errorf("weight of %s = %v, want %v", c.what, c.got, c.want)
 				}
 			}
-			if sum := all[0].weight + all[1].weight + nobody; math.Abs(sum-1) > 1e-12 {
+			if sum := fit[0].weight + fit[1].weight + nobody; math.Abs(sum-1) > 1e-12 {
 				t.Errorf("weights add to %v, want 1", sum)
 			}
 		})
