@@ -59,7 +59,7 @@ func inspectHeaders(t *testing.T, p *page) {
 			t.Errorf("%s (%d): %s = %q, want none", p.Path, p.Status, name, got)
 		}
 	}
-	public := p.Status == http.StatusOK && (strings.HasPrefix(p.Path, "/static/") || strings.HasPrefix(p.Path, "/lessons/"))
+	public := p.Status == http.StatusOK && (strings.HasPrefix(p.Path, "/static/") || strings.HasPrefix(p.Path, "/lessons/") || strings.HasPrefix(p.Path, "/pictures/"))
 	if cache := p.Header.Get("Cache-Control"); !public && !strings.Contains(cache, "no-store") {
 		t.Errorf("%s (%d): Cache-Control = %q, want no-store", p.Path, p.Status, cache)
 	}

@@ -27,6 +27,9 @@ type school struct {
 	others                  []store.Student
 	work, otherWork         given
 	sheet, otherSheet       int
+	own, otherOwn           int64  // a module of the instructor's and one of another's
+	picture                 string // of the instructor's module, which is in use
+	file, otherFile         int64  // sent in by either
 	token, code             string // of the first student's card
 	words                   int    // see word
 	// twin is a class with the same numbers of students, assignments, sheets,
@@ -58,6 +61,7 @@ func newSchool(t testing.TB) *school {
 	s.complete(s.work, s.sheet)
 	s.complete(s.otherWork, s.otherSheet)
 	s.token, s.code = s.card(s.class, s.students[0])
+	s.makeModules()
 	return s
 }
 
@@ -168,6 +172,7 @@ func (s *school) address(path string, params map[string]string, a actor) string 
 		"class": fmt.Sprint(s.class.ID), "sheet": fmt.Sprint(s.sheet), "assignment": fmt.Sprint(s.work.assignment.No),
 		"attempt": "1", "student": fmt.Sprint(s.students[0].No), "staff": fmt.Sprint(s.plain.ID), "import": "1",
 		"code": s.class.Code, "token": s.token, "module": "head-v-joint",
+		"own": fmt.Sprint(s.own), "save": "1", "picture": s.picture, "upload": fmt.Sprint(s.file),
 	}
 	if a.sheet != 0 {
 		usual["sheet"] = fmt.Sprint(a.sheet)
@@ -318,6 +323,7 @@ func (s *school) hides(t *testing.T, r route, rw row, people []actor) {
 	foreign := map[string]string{
 		":sheet": fmt.Sprint(s.otherSheet), ":assignment": fmt.Sprint(s.otherWork.assignment.No), ":attempt": "400",
 		":student": fmt.Sprint(s.others[1].No), ":staff": fmt.Sprint(s.otherStaff.ID), ":import": "300",
+		":own": fmt.Sprint(s.otherOwn), ":upload": fmt.Sprint(s.otherFile),
 	}
 	for _, name := range paramShape.FindAllString(r.Path, -1) {
 		value, ok := foreign[name]

@@ -40,6 +40,10 @@ func routes() []route {
 	for _, part := range [][]route{
 		systemRoutes,
 		lessonRoutes,
+		moduleRoutes,
+		moduleTryRoutes,
+		moduleImportRoutes,
+		courseRoutes,
 		lessonPictureRoutes,
 		glossaryRoutes,
 		roomRoutes,

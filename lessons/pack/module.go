@@ -29,7 +29,10 @@ type Module struct {
 	Author    string
 	Licence   string
 	Text      []byte
-	Pictures  []Picture
+	// TextName is what the text's file was called where it was read, for
+	// faults; it is written as module.md.
+	TextName string
+	Pictures []Picture
 }
 
 // manifest is what a module file says about itself. Whoever reads it takes
@@ -136,7 +139,7 @@ func readModule(name, prefix string, entries []entry) (Module, []*lessons.Error)
 			if texts++; texts > 1 {
 				list.add(at, 1, "a module has one Markdown file; this is another")
 			}
-			m.Text = e.body
+			m.Text, m.TextName = e.body, e.name
 		case IsPictureName(e.name):
 			p, err := Clean(e.name, e.body)
 			if err != nil {

@@ -21,7 +21,7 @@ func plan(t testing.TB) Picture {
 
 // gauge is a module as it travels.
 func gauge(t testing.TB) Module {
-	return Module{ID: "marking-gauge", Title: "The marking gauge", Edition: 3, Author: "Ilse Thorn", Licence: "CC BY 4.0 <&>",
+	return Module{ID: "marking-gauge", Title: "The marking gauge", Edition: 3, Author: "Ilse Thorn", Licence: "CC BY 4.0 <&>", TextName: "module.md",
 		Text: []byte("---\nid: marking-gauge\n---\r\n\n“Text” with \t all sorts\n"), Pictures: []Picture{plan(t)}}
 }
 

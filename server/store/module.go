@@ -61,13 +61,13 @@ func (s *Store) OwnModule(ctx context.Context, owner, id int64) (Module, error) 
 	return one[Module](ctx, s.pool, "module", `SELECT `+moduleColumns+` FROM modules WHERE id = $1 AND owner_id = $2`, id, owner)
 }
 
-// OwnModuleNamed gives the module of an author whose newest save, or whose
-// edition in use, has an id; ErrNotFound for none.
+// OwnModuleNamed gives the module of an author that is found under an id, or a
+// draft whose newest save has it; ErrNotFound for none.
 func (s *Store) OwnModuleNamed(ctx context.Context, owner int64, slug string) (Module, error) {
 	return one[Module](ctx, s.pool, "module by id", `
 		SELECT `+moduleColumns+` FROM modules
-		WHERE owner_id = $1 AND (public_slug = $2 OR slug = $2)
-		ORDER BY public_slug = $2 DESC NULLS LAST, id DESC LIMIT 1`, owner, slug)
+		WHERE owner_id = $1 AND (public_slug = $2 OR public_slug IS NULL AND slug = $2)
+		ORDER BY public_slug NULLS LAST, id DESC LIMIT 1`, owner, slug)
 }
 
 // PublicModule is one save of a module that everybody may read.

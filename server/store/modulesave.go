@@ -160,6 +160,24 @@ type Picture struct {
 	Body []byte `db:"body"`
 }
 
+// NamedPicture is a picture of a save with its bytes.
+type NamedPicture struct {
+	Name   string `db:"name"`
+	Type   string `db:"type"`
+	Width  int    `db:"width"`
+	Height int    `db:"height"`
+	Body   []byte `db:"body"`
+}
+
+// PictureBodies gives the pictures of a save with their bytes, by name.
+func (s *Store) PictureBodies(ctx context.Context, id int64, no int) ([]NamedPicture, error) {
+	return all[NamedPicture](ctx, s.pool, "picture bodies", `
+		SELECT mp.name, p.type, p.width, p.height, p.body
+		FROM module_pictures mp JOIN pictures p ON p.id = mp.picture_id
+		WHERE mp.module_id = $1 AND mp.save_no = $2
+		ORDER BY mp.name`, id, no)
+}
+
 // Picture gives a picture: to everybody where a save that is or was in use
 // shows it, else to its author. staff 0 is somebody who is no staff.
 func (s *Store) Picture(ctx context.Context, picture string, staff int64) (Picture, error) {
