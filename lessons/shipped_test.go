@@ -256,3 +256,12 @@ func TestEveryKindOfSlipIsExplained(t *testing.T) {
 		}
 	}
 }
+
+// TestShippedFigures: every module shows what it says, in pictures.
+func TestShippedFigures(t *testing.T) {
+	for _, m := range shipped(t).Modules {
+		if n := strings.Count(m.HTML, "<figure "); n < 2 {
+			t.Errorf("%s has %d figures, want 2 or more", m.ID, n)
+		}
+	}
+}
