@@ -86,7 +86,7 @@ func (p printing) sheet(r store.RoomRow, l roomLine) (paper.Sheet, error) {
 		State:    paper.State{Says: l.State.Word, Attempts: r.Attempts, Verdicts: map[string]grading.Verdict{}},
 	}
 	if r.ClearedAt != nil && r.ClearedName != nil {
-		s.Cleared = fmt.Sprintf("Cleared by %s, %s.", *r.ClearedName, r.ClearedAt.In(zoneOf(p.class)).Format("2 Jan 15:04"))
+		s.Cleared = fmt.Sprintf("%s, %s", *r.ClearedName, r.ClearedAt.In(zoneOf(p.class)).Format("2 Jan 15:04"))
 	}
 	if l.State.Word == "working" && !l.Seat.Stale {
 		s.State.Says = l.Note

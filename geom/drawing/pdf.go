@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"bytes"
 	"fmt"
 	"io"
+	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -61,8 +63,36 @@ func (d *PDF) Write(w io.Writer) error {
 	if d.long == 0 {
 		return fmt.Errorf("write PDF: it has no page")
 	}
-	if err := d.f.Output(w); err != nil {
+	var b bytes.Buffer
+	if err := d.f.Output(&b); err != nil {
+		return fmt.Errorf("write PDF: %w", err)
+	}
+	if _, err := w.Write(unscaled(b.Bytes())); err != nil {
 		return fmt.Errorf("write PDF: %w", err)
 	}
 	return nil
+}
+
+// unscaled asks print dialogs not to fit pages to the paper unless they are
+// told to (ISO 32000-1, 12.2: viewer preference PrintScaling). The library
+// cannot say it, so it goes into the catalogue, which is the last object: only
+// the place of the table after it moves.
+func unscaled(pdf []byte) []byte {
+	catalog := []byte("/Type /Catalog\n")
+	i := bytes.LastIndex(pdf, catalog)
+	j := bytes.LastIndex(pdf, []byte("startxref\n"))
+	if i < 0 || j < i {
+		return pdf
+	}
+	j += len("startxref\n")
+	digits := bytes.IndexByte(pdf[j:], '\n')
+	table, err := strconv.Atoi(string(pdf[j : j+digits]))
+	if err != nil || table < i {
+		return pdf
+	}
+	prefer := []byte("/ViewerPreferences <</PrintScaling /None>>\n")
+	out := append(pdf[:i:i], catalog...)
+	out = append(append(out, prefer...), pdf[i+len(catalog):j]...)
+	out = strconv.AppendInt(out, int64(table+len(prefer)), 10)
+	return append(out, pdf[j+digits:]...)
 }

@@ -73,7 +73,7 @@ func (o Order) templateHead(s Sheet) drawing.TemplateHead {
 	if s.Cleared == "" {
 		says += "Only the instructor clears you to cut. "
 	} else {
-		says += s.Cleared + " "
+		says += "Cleared to cut: " + s.Cleared + ". "
 	}
 	return drawing.TemplateHead{
 		Title: "Template: " + o.Title,

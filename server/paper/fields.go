@@ -79,7 +79,10 @@ func (f form) field(n int, st grading.SheetStep) drawing.Block {
 	width := first - 16*f.times
 	nameHigh := name.Height() * (1.35 + drawing.LineStep*float64(len(name.Wrap(step.Name, width))-1))
 	text := nameHigh + drawing.LineStep*from.Height()*float64(len(from.Wrap(step.From, width)))
-	h := max(boxHigh*f.boxTimes()+2, text+2)
+	h := text + 2
+	if f.key == nil {
+		h = max(h, boxHigh*f.boxTimes()+2)
+	}
 	return drawing.Block{Wide: true, H: h, Draw: func(p *drawing.Page, x, y float64) {
 		p.Rule(drawing.NarrowLine, x+2, y, x+f.fullWidth()-2, y)
 		p.Balloon(x+6*f.times, y+5*f.times, 0.85*f.times, n)

@@ -147,7 +147,7 @@ func TestTemplatesOnlyWhereTheKeyMayBeSeen(t *testing.T) {
 	o := classOrder(t, family, 4, grading.Millimetres)
 	o.Parts = Parts{Templates: true}
 	o.Sheets[1].Released = true
-	o.Sheets[3].Cleared = "Cleared by Ada Moss, 14:20."
+	o.Sheets[3].Cleared = "Ada Moss, 25 Nov 14:20"
 	text := strings.Join(printedText(t, compose(t, o)), "\n")
 	for n, s := range o.Sheets {
 		want := n == 1 || n == 3

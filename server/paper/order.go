@@ -43,7 +43,7 @@ type Sheet struct {
 	Link      [][]bool      // the square that leads to the sheet: rows of dark modules
 	Large     bool          // large print
 	// Released says that the student may see the key; Cleared who gave leave to
-	// cut and when, "" for none.
+	// cut and when ("Ada Moss, 25 Nov 14:20"), "" for none.
 	Released bool
 	Cleared  string
 	State    State

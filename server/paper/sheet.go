@@ -114,10 +114,7 @@ func (f form) titleBlock(p *drawing.Page, n int) float64 {
 	}
 	heights := []float64{drawing.RowHeight, drawing.RowHeight}
 	if n == 0 {
-		sign := []drawing.Cell{{Label: "Cleared to cut: instructor’s initials", Text: ""}, {Label: "Day and time"}, {Label: "Gap made, " + f.lengthWord()}}
-		if f.s.Cleared != "" {
-			sign[0].Text = f.s.Cleared
-		}
+		sign := []drawing.Cell{{Label: "Cleared to cut: instructor’s initials", Text: f.s.Cleared, Share: 1.4}, {Label: "Day and time"}, {Label: "Gap made, " + f.lengthWord()}}
 		rows, heights = append([][]drawing.Cell{sign}, rows...), append([]float64{1.5 * drawing.RowHeight}, heights...)
 	}
 	high := 0.0
