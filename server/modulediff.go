@@ -50,7 +50,7 @@ func (s *server) getModuleDiff(c echo.Context) error {
 		return err
 	}
 	page := moduleDiffPage{Frame: s.moduleFrame(c, "Differences: "+titleOfModule(m)), Href: moduleHref(m.ID),
-		From: saveChoice("from", "From", from, saves), To: saveChoice("to", "to", to, saves)}
+		From: saveChoice("from", "From", from, saves), To: saveChoice("to", "To", to, saves)}
 	a, err := s.wholeSave(c, m.ID, from)
 	if err != nil {
 		return err
