@@ -39,11 +39,13 @@ func Generate(ex *Exercise, seed uint64, shop Shop) (Sheet, error) {
 	if err != nil {
 		return Sheet{}, err
 	}
-	g := generator{ex: ex, m: m, shop: shop, vals: make([]float64, len(m.names)), refused: map[refusal]int{}}
+	g := generator{
+		ex: ex, m: m, shop: shop, givens: ex.ranges(shop.Units), even: m.evennessFor(shop.Units),
+		vals: make([]float64, len(m.names)), refused: map[refusal]int{},
+	}
 	s := newStream(seed)
-	givens := ex.ranges(shop.Units)
 	for range mostDraws {
-		m.draw(ex, givens, s, g.vals)
+		m.draw(ex, g.givens, s, g.vals)
 		if steps, ok := g.accept(); ok {
 			return Sheet{Exercise: ex.ID, Version: ex.Version, Seed: seed, Parameters: m.blank(g.vals), Steps: steps}, nil
 		}
@@ -55,6 +57,8 @@ type generator struct {
 	ex      *Exercise
 	m       *model
 	shop    Shop
+	givens  []Given
+	even    evenness
 	vals    []float64
 	refused map[refusal]int
 }
@@ -74,6 +78,9 @@ func (g *generator) accept() ([]SheetStep, bool) {
 		if r.early && !r.holds(g.vals) {
 			return g.refuse(refusal{rule: r.text})
 		}
+	}
+	if !g.even.holds(g.m.difficulty(g.givens, g.vals, g.shop.Units)) {
+		return g.refuse(refusal{rule: "all blanks are to be equally hard"})
 	}
 	g.m.fill(g.vals)
 	for i := range g.m.defs {

@@ -22,7 +22,8 @@ type model struct {
 	possible []rule
 	slips    [][]slip // by index into defs, simplest first
 	simple   []simplicities
-	pairs    []pairs // by index into defs
+	pairs    []pairs     // by index into defs
+	even     [2]evenness // for millimetres and for inches
 }
 
 // definition is one quantity: asked or not.
@@ -103,6 +104,7 @@ func newModel(ex *Exercise) (*model, error) {
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
 	}
+	m.even = [2]evenness{m.newEvenness(ex, Millimetres), m.newEvenness(ex, Inches)}
 	m.slips, m.pairs = findSlips(m, ex), make([]pairs, len(m.defs))
 	for _, slips := range m.slips {
 		m.simple = append(m.simple, newSimplicities(slips))
