@@ -13,7 +13,7 @@ var boxPainter = painter{
 	fit:      boxFit,
 	figures:  []string{"section", "side", "corner", "butt", "plan"},
 	figure:   sheetFigure(boxSheet),
-	problems: hoopNeeds("splayed-box", []string{"face_angle", "mitre_bevel", "slant_height"}),
+	problems: needsParts([]string{"mitre_bevel", "slant_height"}, "face_angle"),
 	scale:    func(l joint.Layout) float64 { return hoopFitScale(l.Parameters["thickness"]) },
 	template: boxTemplate,
 }

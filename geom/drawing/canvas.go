@@ -8,8 +8,22 @@ type canvas struct {
 	sheet Sheet
 	given []string  // parameter ids whose texts were drawn, in order
 	asked []Balloon // balloons drawn, in order
+	tasks []task    // what still looks for its place
 	site  site      // what stands already, for whoever looks for room
 	room  float64   // least width that lettering is given
+
+	pooled bool // steps of strokes come from pool, which somebody empties
+	pool   []step
+}
+
+// steps is room for so many steps of a stroke.
+func (c *canvas) steps(n int) []step {
+	if !c.pooled {
+		return make([]step, 0, n)
+	}
+	from := len(c.pool)
+	c.pool = append(c.pool, make([]step, n)...)
+	return c.pool[from : from : from+n]
 }
 
 func (c *canvas) put(i item) {
@@ -27,7 +41,7 @@ func (c *canvas) line(kind layer, points ...pt) { c.path(kind, false, points) }
 func (c *canvas) outline(kind layer, points ...pt) { c.path(kind, true, points) }
 
 func (c *canvas) path(kind layer, closed bool, points []pt) {
-	steps := make([]step, 0, len(points)+1)
+	steps := c.steps(len(points) + 1)
 	for i, p := range points {
 		op := byte('L')
 		if i == 0 {
@@ -44,10 +58,9 @@ func (c *canvas) path(kind layer, closed bool, points []pt) {
 // arc draws part of a circle from angle a to angle b, in radians
 // anticlockwise as seen from the paper's x axis, |b − a| at most half a turn.
 func (c *canvas) arc(kind layer, centre pt, r, a, b float64) {
-	c.put(stroke{kind, []step{
-		{op: 'M', p: onCircle(centre, r, a)},
-		{op: 'A', p: onCircle(centre, r, b), r: r, clockwise: b < a},
-	}})
+	c.put(stroke{kind, append(c.steps(2),
+		step{op: 'M', p: onCircle(centre, r, a)},
+		step{op: 'A', p: onCircle(centre, r, b), r: r, clockwise: b < a})})
 }
 
 func onCircle(centre pt, r, a float64) pt { return centre.add(heading(a).times(r)) }
@@ -126,6 +139,7 @@ const margin = 6.0
 // view closes the canvas: marks by layer, in the order they were drawn, moved
 // to the middle of the paper's width, which ends a little below the lowest.
 func (c *canvas) view(id, letter, caption string) View {
+	c.settle()
 	lo, hi := c.extent()
 	by := pt{(Width - lo.x - hi.x) / 2, margin - lo.y}
 	return View{

@@ -73,6 +73,7 @@ func (f *flat) along(a, b pt, words string) {
 // finish closes the template: everything on it moved so that its marks begin
 // at the left and at the top.
 func (f *flat) finish(id, title, says string) Flat {
+	f.settle()
 	lo, hi := f.extent()
 	return Flat{
 		ID: id, Title: title, Says: says,

@@ -38,18 +38,11 @@ func newHip(l joint.Layout) hip {
 }
 
 var hipPainter = painter{
-	sheet:   hipSheet,
-	fit:     hipFit,
-	figures: []string{"plan", "common", "hip", "section"},
-	figure:  sheetFigure(hipSheet),
-	problems: func(l joint.Layout) error {
-		if err := needs([]string{"common_length", "hip_length", "pitch_angle", "backing_angle"}, "hip_plumb", "roof_dihedral")(l); err != nil {
-			return err
-		}
-		f, _ := joint.Lookup("hip-rafter")
-		_, err := f.Pieces(l.Parameters)
-		return err
-	},
+	sheet:    hipSheet,
+	fit:      hipFit,
+	figures:  []string{"plan", "common", "hip", "section"},
+	figure:   sheetFigure(hipSheet),
+	problems: needsParts([]string{"common_length", "hip_length", "pitch_angle", "backing_angle"}, "hip_plumb", "roof_dihedral"),
 	scale:    func(l joint.Layout) float64 { return hipFitScale },
 	template: hipTemplate,
 }

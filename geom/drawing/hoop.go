@@ -65,19 +65,6 @@ func (h *hoop) corners(g geom.Polygon) {
 
 func between(a, b geom.Vec) geom.Vec { return r3.Scale(0.5, r3.Add(a, b)) }
 
-// hoopNeeds says that a ring's parts can be made, besides its quantities.
-func hoopNeeds(id string, quantities []string) func(l joint.Layout) error {
-	first := needs(quantities)
-	return func(l joint.Layout) error {
-		if err := first(l); err != nil {
-			return err
-		}
-		f, _ := joint.Lookup(id)
-		_, err := f.Pieces(l.Parameters)
-		return err
-	}
-}
-
 // sideFace is the camera that sees the first side's outside face square.
 func (h hoop) sideFace() camera { return look(h.outside.N, h.slope) }
 

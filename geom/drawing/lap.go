@@ -58,11 +58,21 @@ func (g lap) reachA(k float64) (left, right float64) {
 	return math.Min(0, g.skew*k) - lapStub, (g.spacing+math.Max(0, g.skew))*k + lapStub
 }
 
+// roomAlong is how long the notch may be drawn. A standard scale is often a
+// good deal smaller, and then may use the paper better.
+func (g lap) roomAlong(s Sheet) float64 {
+	if s.Answers != nil {
+		return 228
+	}
+	return 200
+}
+
 // crossedView is view A: both pieces put together, seen on the face.
 func (g lap) crossedView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	m := scale{k: s.scaled(fitTo(g.spacing+math.Abs(g.skew), 228, g.widthA, 124))}
+	m := scale{k: s.scaled(fitTo(g.spacing+math.Abs(g.skew), g.roomAlong(s), g.widthA, 124))}
 	left, right := g.reachA(m.k)
+	right = math.Max(right, math.Min(right+34, left+300)) // room for the angle
 	u := g.runs()
 	near, far := m.at(0, 0), m.at(g.skew, g.widthA)
 	near2, far2 := m.at(g.spacing, 0), m.at(g.spacing+g.skew, g.widthA)
@@ -100,9 +110,9 @@ func (g lap) crossedView(s Sheet) sheetView {
 // faceView is view B: piece A marked out, seen on its face.
 func (g lap) faceView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	m := scale{k: s.scaled(fitTo(g.spacing+math.Abs(g.skew), 228, g.widthA, 140))}
+	m := scale{k: s.scaled(fitTo(g.spacing+math.Abs(g.skew), g.roomAlong(s), g.widthA, 140))}
 	left, right := g.reachA(m.k)
-	right += 20 // for the angle
+	right = math.Max(math.Min(right+44, left+310), left+290) // room for the angle
 	near, far := m.at(0, 0), m.at(g.skew, g.widthA)
 	near2, far2 := m.at(g.spacing, 0), m.at(g.spacing+g.skew, g.widthA)
 	c.hatch([]pt{near, near2, far2, far})
@@ -113,13 +123,14 @@ func (g lap) faceView(s Sheet) sheetView {
 	c.line(visible, near2, far2)
 	c.breakLine(pt{left, near.y}, pt{left, far.y})
 	c.breakLine(pt{right, near.y}, pt{right, far.y})
-	c.put(solid{[]pt{{left + 12, near.y}, {left + 18, near.y + 9}, {left + 6, near.y + 9}}})
+	datum := pt{right - 14, near.y}
+	c.put(solid{[]pt{datum, datum.add(pt{6, 9}), datum.add(pt{-6, 9})}})
 
-	c.measure(ruler{from: near, to: near2, out: pt{0, 1}, off: 26, along: pt{1, 0}}, "shoulder_spacing")
 	c.measure(ruler{from: near2, to: far2, out: pt{0, -1}, off: 24, along: pt{1, 0}}, "shoulder_skew")
-	c.spread(opening{corner: near2, a: 0, b: g.bevel, sideA: right - near2.x, sideB: g.line * m.k, r: 34}, "shoulder_bevel")
 	c.measure(ruler{from: near, to: far, out: g.out().times(-1), off: 20}, "shoulder_line")
-	c.nameOut(pt{left + 12, near.y + 9}, pt{0, 1}, "reference edge")
+	c.spread(opening{corner: near2, a: 0, b: g.bevel, sideA: right - near2.x, sideB: g.line * m.k, r: 34}, "shoulder_bevel")
+	c.measure(ruler{from: near, to: near2, out: pt{0, 1}, off: 26, along: pt{1, 0}}, "shoulder_spacing")
+	c.nameOut(datum.add(pt{0, 9}), pt{-0.4, 1}, "reference edge")
 	v := c.view("piece-a", "B", s.said("piece A marked out, seen on its face", m.k))
 	v.Title = "Piece A marked out, seen on its face"
 	v.Desc = "Two parallel shoulder lines run slanting across the piece from the reference edge, which is the lower one. The notch between them is waste and hatched."

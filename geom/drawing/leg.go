@@ -40,18 +40,11 @@ func newLeg(l joint.Layout) leg {
 func mirrored(v geom.Vec) geom.Vec { return geom.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
 
 var legPainter = painter{
-	sheet:   legSheet,
-	fit:     legFit,
-	figures: []string{"front", "side", "plan", "lean", "legs"},
-	figure:  sheetFigure(legSheet),
-	problems: func(l joint.Layout) error {
-		if err := needs([]string{"leg_length", "resultant", "drill_tilt"}, "sightline", "foot_rake", "foot_splay", "stretcher_bevel")(l); err != nil {
-			return err
-		}
-		f, _ := joint.Lookup("splayed-leg")
-		_, err := f.Pieces(l.Parameters)
-		return err
-	},
+	sheet:    legSheet,
+	fit:      legFit,
+	figures:  []string{"front", "side", "plan", "lean", "legs"},
+	figure:   sheetFigure(legSheet),
+	problems: needsParts([]string{"leg_length", "resultant", "drill_tilt"}, "sightline", "foot_rake", "foot_splay", "stretcher_bevel"),
 	scale:    func(l joint.Layout) float64 { return newLeg(l).fitScale() },
 	template: legTemplate,
 }

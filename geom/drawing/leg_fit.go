@@ -7,21 +7,27 @@ import (
 )
 
 // Places of the leg's fit pictures.
-const legFoot = 17.0 // half of the foot, as it is drawn
+const legFoot = 40.0 // half of the foot, as it is drawn: larger than any gap
 
 func (g leg) fitScale() float64 { return legFoot / (seatLeg / 2) }
 
 func legFit(l joint.Layout, d fitDrawing) []View {
 	g := newLeg(l)
-	return []View{g.footFit(d), g.heightFit(d)}
+	var views []View
+	if a, told := d.faces["foot_error"]; told {
+		views = append(views, g.footFit(d, a))
+	}
+	if a, told := d.faces["height_error"]; told {
+		views = append(views, g.heightFit(d, a))
+	}
+	return views
 }
 
 // footFit is the floor from above: where the foot should stand, and how far
 // off it would. The way it is off is nearly the number, and no family's
 // consequences tell it: the foot is somewhere on a ring.
-func (g leg) footFit(d fitDrawing) View {
+func (g leg) footFit(d fitDrawing, a fitFace) View {
 	c := &canvas{}
-	a, told := d.faces["foot_error"]
 	o := pt{}
 	c.put(ring{visible, o, legFoot})
 	c.line(centre, pt{-legFoot - 8, 0}, pt{legFoot + 8, 0})
@@ -29,7 +35,7 @@ func (g leg) footFit(d fitDrawing) View {
 	sight := heading(g.sight)
 	c.line(narrow, sight.times(-legFoot-10), sight.times(-120))
 	c.nameOut(sight.times(-70), pt{-1, -1}, "from the hole")
-	c.mapError(a, told, o)
+	c.mapError(a, o)
 	v := c.view("fit-foot", "A", "the foot on the floor, from above. "+d.note)
 	v.Title = "How far from its place the foot would stand, seen from above"
 	v.Desc = d.tells
@@ -37,14 +43,11 @@ func (g leg) footFit(d fitDrawing) View {
 }
 
 // mapError draws the ring on which a point lies that is off by a size.
-func (c *canvas) mapError(a fitFace, told bool, o pt) {
-	if !told {
-		return
-	}
+func (c *canvas) mapError(a fitFace, o pt) {
 	c.put(ring{ink, o, 3})
 	u := heading(-pi / 5)
 	if a.most >= 1 {
-		c.put(ring{visible, o, a.most})
+		c.put(ring{phantom, o, a.most})
 		c.arrow(u.times(a.most), u)
 		c.line(narrow, o, u.times(a.most))
 	}
@@ -55,19 +58,16 @@ func (c *canvas) mapError(a fitFace, told bool, o pt) {
 
 // heightFit is the foot from the side: where the floor should be, and where it
 // would be.
-func (g leg) heightFit(d fitDrawing) View {
+func (g leg) heightFit(d fitDrawing, a fitFace) View {
 	c := &canvas{}
-	a, told := d.faces["height_error"]
 	lean := heading(-pi/2 + g.resultant)
 	half := legFoot / math.Cos(g.resultant)
-	top := pt{}.sub(lean.times(96))
+	top := pt{}.sub(lean.times(120))
 	c.line(visible, top.sub(pt{half, 0}), pt{-half, 0}, pt{half, 0}, top.add(pt{half, 0}))
 	c.breakLine(top.sub(pt{half, 0}), top.add(pt{half, 0}))
-	c.line(narrow, pt{-110, 0}, pt{110, 0})
+	c.line(narrow, pt{-126, 0}, pt{126, 0})
 	c.axis(top, pt{})
-	if told {
-		c.levelError(d, a, -96, 96)
-	}
+	c.levelError(d, a, -116, 116)
 	v := c.view("fit-height", "B", "the foot from the side, along the floor. "+d.note)
 	v.Title = "How high the seat would stand on this leg"
 	v.Desc = d.tells

@@ -18,7 +18,7 @@ type ruler struct {
 
 // lineSteps is how far apart dimension lines stand (ISO 129-1 asks for room,
 // not for a figure): a text and its air.
-var lineSteps = []float64{0, 24, 48, 72, 96, 120}
+var lineSteps = [...]float64{0, 24, 48, 72, 96, 120}
 
 // measure draws the dimension of a parameter or quantity; nothing where the
 // sheet has nothing to say about it.
@@ -27,99 +27,93 @@ func (c *canvas) measure(r ruler, id string) {
 	if t.empty() || r.from.to(r.to) == 0 {
 		return
 	}
-	c.withRoom(t, func() { c.choose(c.measured(r, t)) })
+	c.later(c.roomOf(t), func(s *search) { s.measure(r, t) })
 }
 
 // mark draws a dimension with words of its own; nothing without words.
 func (c *canvas) mark(r ruler, words string) {
-	if words != "" {
-		c.choose(c.measured(r, tag{text: words}))
+	if words != "" && r.from.to(r.to) > 0 {
+		c.later(0, func(s *search) { s.measure(r, tag{text: words}) })
 	}
 }
 
-func (c *canvas) measured(r ruler, t tag) []option {
+func (s *search) measure(r ruler, t tag) {
 	out := r.out.unit()
 	edge := r.from
 	if r.to.sub(r.from).dot(out) > 0 {
 		edge = r.to
 	}
-	var options []option
-	add := func(off, cost float64) {
-		d := dimension{
-			from: r.from, to: r.to, along: r.along, line: edge.add(out.times(off)),
-			bareFrom: r.bareFrom, bareTo: r.bareTo,
+	each := func(way func(d dimension, cost float64)) {
+		at := func(off, cost float64) {
+			if s.worth(cost) {
+				way(dimension{
+					from: r.from, to: r.to, along: r.along, line: edge.add(out.times(off)),
+					bareFrom: r.bareFrom, bareTo: r.bareTo,
+				}, cost)
+			}
 		}
-		options = append(options, c.ways(d, t, out, cost)...)
+		for i, step := range lineSteps {
+			at(r.off+step, 4*float64(i))
+		}
+		for i, off := range r.inside {
+			at(off, 2+2*float64(i))
+		}
 	}
-	for i, step := range lineSteps {
-		add(r.off+step, 4*float64(i))
-	}
-	for i, off := range r.inside {
-		add(off, 2+2*float64(i))
-	}
-	return options
+	each(func(d dimension, cost float64) { s.onLine(d, t, cost) })
+	each(func(d dimension, cost float64) {
+		m := d.measure()
+		d.bare = true
+		s.tie(m.a.mid(m.b), out, t, cost+9, func(c *canvas) { c.dimension(d, tag{}) })
+	})
 }
 
-// ways lists the ways of writing a tag at a dimension.
-func (c *canvas) ways(d dimension, t tag, out pt, cost float64) []option {
+// onLine offers a tag on its dimension line or past one of its ends.
+func (s *search) onLine(d dimension, t tag, cost float64) {
 	m := d.measure()
-	fits := math.Max(textWidth(t.text, sizeText), c.room) <= m.long-2 && !m.outside
-	var options []option
-	put := func(more float64, d dimension, t tag) {
-		options = append(options, option{cost + more, func(c *canvas) { c.dimension(d, t) }})
+	fits := math.Max(textWidth(t.text, sizeText), s.trial.room) <= m.long-2 && !m.outside
+	put := func(more float64, d dimension) {
+		s.try(cost+more, func(c *canvas) { c.dimension(d, t) })
 	}
-	ends := [...]side{beyondTo, beyondFrom}
 	switch {
-	case t.ball == nil && fits:
-		put(0, d, t)
-	case t.ball == nil:
+	case t.ball != nil && t.text == "" && m.long >= ballOnLine:
+		put(0, d)
+	case t.ball != nil:
+	case fits:
+		put(0, d)
+	default:
 		loose := d
 		loose.loose = true
-		put(1.5, loose, t)
-		for i, s := range ends {
-			aside := d
-			aside.text = s
-			put(1+0.1*float64(i), aside, t)
-		}
-	case t.text == "" && m.long >= ballOnLine:
-		put(0, d, t)
+		put(1.5, loose)
+		d.text = beyondTo
+		put(1, d)
+		d.text = beyondFrom
+		put(1.1, d)
 	}
 	if t.ball != nil {
-		options = append(options, c.ballWays(d, t, fits, cost)...)
+		s.ballBeyond(d, t, fits, cost)
 	}
-	mid := m.a.mid(m.b)
-	bare := d
-	bare.bare = true
-	for _, o := range c.labelled(mid, out, t, cost+9) {
-		options = append(options, option{o.cost, func(c *canvas) {
-			c.dimension(bare, tag{})
-			o.draw(c)
-		}})
-	}
-	return options
 }
 
-// ballWays puts a balloon past either end of the line, its text over the line
-// or beside the balloon.
-func (c *canvas) ballWays(d dimension, t tag, fits bool, cost float64) []option {
-	var options []option
-	for i, s := range [...]side{beyondTo, beyondFrom} {
+// ballBeyond offers a balloon past either end of the line, its text over the
+// line or beside the balloon.
+func (s *search) ballBeyond(d dimension, t tag, fits bool, cost float64) {
+	for i, past := range [...]side{beyondTo, beyondFrom} {
 		for _, reach := range [...]float64{0, 38, 50, 64, 80} {
 			b := d
-			b.ball, b.reach, b.off = s, reach, true
+			b.ball, b.reach, b.off = past, reach, true
 			more := cost + 2 + reach/12 + 0.2*float64(i)
+			if !s.worth(more) {
+				break
+			}
 			if t.text == "" || fits {
-				options = append(options, option{more, func(c *canvas) { c.dimension(b, t) }})
+				s.try(more, func(c *canvas) { c.dimension(b, t) })
 			}
-			if t.text == "" {
-				continue
-			}
-			for _, a := range [...]anchor{start, end} {
-				options = append(options, option{more + 2, func(c *canvas) { c.beside(c.dimension(b, tag{ball: t.ball}), t, a) }})
+			if t.text != "" {
+				s.try(more+2, func(c *canvas) { c.beside(c.dimension(b, tag{ball: t.ball}), t, start) })
+				s.try(more+2, func(c *canvas) { c.beside(c.dimension(b, tag{ball: t.ball}), t, end) })
 			}
 		}
 	}
-	return options
 }
 
 // opening is an angle that looks for its own place: between directions a and
@@ -141,45 +135,44 @@ func (c *canvas) spread(o opening, id string) {
 	if o.b < o.a {
 		o.a, o.b, o.sideA, o.sideB = o.b, o.a, o.sideB, o.sideA
 	}
-	var options []option
-	for i, r := range [...]float64{o.r, o.r + 14, o.r + 30, 0.75 * o.r, o.r + 50, 0.5 * o.r, o.r + 74, 0.3 * o.r, o.r + 102} {
-		options = append(options, c.spreadWays(o, r, t, 3*float64(i))...)
-	}
-	c.withRoom(t, func() { c.choose(options) })
+	c.later(c.roomOf(t), func(s *search) {
+		radii := [...]float64{o.r, o.r + 14, o.r + 30, 0.75 * o.r, o.r + 50, 0.5 * o.r, o.r + 74, 0.3 * o.r, o.r + 102}
+		for i, r := range radii {
+			s.inArc(o, r, t, 3*float64(i))
+		}
+		for i, r := range radii {
+			leave := onCircle(o.corner, r, (o.a+o.b)/2)
+			s.tie(leave, heading((o.a+o.b)/2), t, 3*float64(i)+2, func(c *canvas) { c.opened(o, r) })
+		}
+	})
 }
 
-func (c *canvas) spreadWays(o opening, r float64, t tag, cost float64) []option {
-	arc := func(c *canvas) pt {
-		for _, side := range [...]struct{ dir, long float64 }{{o.a, o.sideA}, {o.b, o.sideB}} {
-			if r+4 > side.long {
-				c.line(narrow, onCircle(o.corner, side.long+extGap, side.dir), onCircle(o.corner, r+6, side.dir))
-			}
+// inArc offers a text alone right beyond an arc or inside it.
+func (s *search) inArc(o opening, r float64, t tag, cost float64) {
+	if t.ball != nil {
+		return
+	}
+	w := math.Max(textWidth(t.text, sizeText), s.trial.room) / 2
+	u := heading((o.a + o.b) / 2)
+	for i, at := range [...]float64{9, -9} {
+		far := r + at + math.Copysign(math.Abs(u.x)*w+math.Abs(u.y)*6, at)
+		if far < 0 || !s.worth(cost+float64(i)) {
+			continue
 		}
-		return c.angle(angleArc{corner: o.corner, r: r, a: o.a, b: o.b})
+		p := o.corner.add(u.times(far)).add(pt{0, 5})
+		s.try(cost+float64(i), func(c *canvas) {
+			c.opened(o, r)
+			c.write(p, middle, t.text)
+		})
 	}
-	mid := (o.a + o.b) / 2
-	var options []option
-	if t.ball == nil {
-		w := math.Max(textWidth(t.text, sizeText), c.sheet.roomForText(t.text)) / 2
-		for i, at := range [...]float64{9, -9} { // beyond the arc, or inside it
-			u := heading(mid)
-			far := r + at + math.Copysign(math.Abs(u.x)*w+math.Abs(u.y)*6, at)
-			if far < 0 {
-				continue
-			}
-			p := o.corner.add(u.times(far)).add(pt{0, 5})
-			options = append(options, option{cost + float64(i), func(c *canvas) {
-				arc(c)
-				c.write(p, middle, t.text)
-			}})
+}
+
+// opened draws an angle's arc at a radius, with the sides carried on to it.
+func (c *canvas) opened(o opening, r float64) {
+	for _, side := range [...]struct{ dir, long float64 }{{o.a, o.sideA}, {o.b, o.sideB}} {
+		if r+4 > side.long {
+			c.line(narrow, onCircle(o.corner, side.long+extGap, side.dir), onCircle(o.corner, r+6, side.dir))
 		}
 	}
-	leave := onCircle(o.corner, r, mid)
-	for _, l := range c.labelled(leave, heading(mid), t, cost+2) {
-		options = append(options, option{l.cost, func(c *canvas) {
-			arc(c)
-			l.draw(c)
-		}})
-	}
-	return options
+	c.angle(angleArc{corner: o.corner, r: r, a: o.a, b: o.b})
 }

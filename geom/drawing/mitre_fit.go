@@ -74,7 +74,7 @@ func (c *canvas) touch(p, out pt, a fitFace) {
 
 // label ties words to a point by a leader, best in a direction.
 func (c *canvas) label(p, prefer pt, words string) {
-	c.choose(c.labelled(p, unitOr(prefer), tag{text: words}, 0))
+	c.tied(p, prefer, tag{text: words})
 }
 
 // sayStep points at the step of the outer corner.

@@ -37,3 +37,15 @@ func (c *canvas) sized(d dimension, id string) {
 	t := c.of(id)
 	c.withRoom(t, func() { c.dimension(d, t) })
 }
+
+// needsParts is needs for a family that is drawn from its solids: only a blank
+// that can be built has some.
+func needsParts(lengths []string, others ...string) func(l joint.Layout) error {
+	first := needs(lengths, others...)
+	return func(l joint.Layout) error {
+		if err := first(l); err != nil || l.Buildable() {
+			return err
+		}
+		return fmt.Errorf("a blank that cannot be built has no parts to draw: %s", l.Problems[0])
+	}
+}

@@ -40,11 +40,11 @@ func picture(f *joint.Family, l joint.Layout, name string) (View, error) {
 	return v, nil
 }
 
-// named are the parts that a picture names: all of a few, the first of many
-// that are alike.
+// named are the parts that a picture names: all of a few, none of many that
+// are alike.
 func named(parts []joint.Part) []joint.Part {
 	if len(parts) > mostNamed {
-		return parts[:1]
+		return nil
 	}
 	return parts
 }

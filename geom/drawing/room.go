@@ -26,7 +26,7 @@ type box4 struct {
 }
 
 func newBar(a, b pt, kind layer) bar {
-	return bar{a, b, pt{math.Min(a.x, b.x), math.Min(a.y, b.y)}, pt{math.Max(a.x, b.x), math.Max(a.y, b.y)}, kind}
+	return bar{a, b, pt{min(a.x, b.x), min(a.y, b.y)}, pt{max(a.x, b.x), max(a.y, b.y)}, kind}
 }
 
 func newBox(corners [4]pt) box4 {
@@ -40,72 +40,93 @@ func newBox(corners [4]pt) box4 {
 
 // take adds marks to what stands.
 func (s *site) take(items []item) {
-	if s.marks == 0 && len(s.lines) == 0 {
-		s.lo, s.hi = pt{math.Inf(1), math.Inf(1)}, pt{math.Inf(-1), math.Inf(-1)}
+	if s.marks == 0 {
+		s.clear()
 	}
 	for _, i := range items {
-		for _, p := range i.reach() {
-			s.lo = pt{math.Min(s.lo.x, p.x), math.Min(s.lo.y, p.y)}
-			s.hi = pt{math.Max(s.hi.x, p.x), math.Max(s.hi.y, p.y)}
-		}
 		switch i := i.(type) {
 		case text:
-			s.boxes = append(s.boxes, newBox(i.box()))
+			b := newBox(i.box())
+			s.boxes = append(s.boxes, b)
+			s.widen(b.lo, b.hi)
 		case disc:
 			s.discs = append(s.discs, i.at)
+			s.widen(i.at.sub(pt{hitRadius, hitRadius}), i.at.add(pt{hitRadius, hitRadius}))
 		case ring:
 			s.circle(i)
-		default:
-			s.outline(i)
+		case stroke:
+			s.outline(i.steps, i.kind)
+		case solid:
+			for k, p := range i.corners {
+				s.bar(p, i.corners[(k+1)%len(i.corners)], ink)
+			}
 		}
 	}
 	s.marks += len(items)
+}
+
+// widen makes the rectangle around everything hold another one.
+func (s *site) widen(lo, hi pt) {
+	s.lo = pt{min(s.lo.x, lo.x), min(s.lo.y, lo.y)}
+	s.hi = pt{max(s.hi.x, hi.x), max(s.hi.y, hi.y)}
+}
+
+func (s *site) bar(a, b pt, kind layer) {
+	l := newBar(a, b, kind)
+	s.lines = append(s.lines, l)
+	s.widen(l.lo, l.hi)
+}
+
+// clear empties the site and keeps its memory.
+func (s *site) clear() {
+	*s = site{lines: s.lines[:0], boxes: s.boxes[:0], discs: s.discs[:0]}
+	s.lo, s.hi = pt{math.Inf(1), math.Inf(1)}, pt{math.Inf(-1), math.Inf(-1)}
 }
 
 func (s *site) circle(r ring) {
 	last := onCircle(r.centre, r.r, 0)
 	for k := 1; k <= 12; k++ {
 		p := onCircle(r.centre, r.r, float64(k)*pi/6)
-		s.lines = append(s.lines, newBar(last, p, r.kind))
+		s.bar(last, p, r.kind)
 		last = p
 	}
 }
 
-func (s *site) outline(i item) {
+func (s *site) outline(steps []step, kind layer) {
 	var at, first pt
-	for _, st := range outlineOf(i) {
+	for _, st := range steps {
 		switch st.op {
 		case 'M':
 			first = st.p
 		case 'L':
-			s.lines = append(s.lines, newBar(at, st.p, i.layer()))
+			s.bar(at, st.p, kind)
 		case 'A':
-			s.bend(at, st, i.layer())
+			s.bend(at, st, kind)
 		case 'Z':
-			s.lines = append(s.lines, newBar(at, first, i.layer()))
+			s.bar(at, first, kind)
 			continue
 		}
 		at = st.p
 	}
 }
 
-// bend takes an arc in as twelve chords.
+// bend takes an arc in as chords, one for every fifteen degrees.
 func (s *site) bend(from pt, st step, kind layer) {
 	mid, half := from.mid(st.p), from.to(st.p)/2
 	if half == 0 {
 		return
 	}
-	n := st.p.sub(from).unit().left()
+	across := st.p.sub(from).unit().left()
 	if st.clockwise {
-		n = n.times(-1)
+		across = across.times(-1)
 	}
-	c := mid.add(n.times(math.Sqrt(math.Max(0, st.r*st.r-half*half))))
+	c := mid.add(across.times(math.Sqrt(math.Max(0, st.r*st.r-half*half))))
 	a := math.Atan2(c.y-from.y, from.x-c.x)
 	turn := math.Remainder(math.Atan2(c.y-st.p.y, st.p.x-c.x)-a, 2*pi)
-	last := from
-	for k := 1; k <= 12; k++ {
-		p := onCircle(c, st.r, a+turn*float64(k)/12)
-		s.lines = append(s.lines, newBar(last, p, kind))
+	last, n := from, max(2, math.Ceil(math.Abs(turn)*12/pi))
+	for k := 1.0; k <= n; k++ {
+		p := onCircle(c, st.r, a+turn*k/n)
+		s.bar(last, p, kind)
 		last = p
 	}
 }
@@ -120,11 +141,15 @@ const (
 	taller       = 0.06 // a unit of paper
 )
 
-// cost is what marks cost on the site; it stops counting at limit.
-func (s *site) cost(items []item, limit float64) float64 {
-	var fresh site
+// cost is what marks cost on the site; it stops counting at limit. fresh is
+// memory for the marks.
+func (s *site) cost(fresh *site, items []item, limit float64) float64 {
+	fresh.clear()
 	fresh.take(items)
-	sum := s.paper(&fresh)
+	sum := s.paper(fresh)
+	if sum >= limit {
+		return sum
+	}
 	for i := range fresh.boxes {
 		sum += s.boxCost(&fresh.boxes[i]) + fresh.boxOnLines(&fresh.boxes[i])
 		if sum >= limit {

@@ -4,8 +4,8 @@ import "arrisbook/geom/joint"
 
 // Places of the fit picture of the scarf, in units of paper.
 const (
-	scarfShown = 216.0 // from the start of the cut to the head's tip, along the head
-	scarfNeck  = 62.0
+	scarfShown = 204.0 // from the start of the cut to the head's tip, along the head
+	scarfNeck  = 56.0
 )
 
 // scarfHead is how far along the head its tip is looked at, in millimetres.
@@ -29,17 +29,18 @@ func (g scarf) tipFit(d fitDrawing) View {
 	c.breakLine(neckTop, neckFoot)
 	c.name(pt{-scarfNeck / 2, g.thickness*k/2 + 5}, "neck")
 
+	nut := meet(along.left().times(g.head*k), along, pt{}, pt{1, 0})
 	made := right.sub(pt{0, a.signed()})
 	switch {
 	case a.most < 0.5:
-		c.scarfHeadAt(visible, right, g.head*k)
+		c.scarfHeadAt(visible, right, nut, g.head*k)
 	case d.band:
-		c.scarfHeadAt(visible, right, g.head*k)
-		c.scarfHeadAt(phantom, right.sub(pt{0, a.most}), g.head*k)
-		c.scarfHeadAt(phantom, right.add(pt{0, a.most}), g.head*k)
+		c.scarfHeadAt(visible, right, nut, g.head*k)
+		c.scarfHeadAt(phantom, right.sub(pt{0, a.most}), nut, g.head*k)
+		c.scarfHeadAt(phantom, right.add(pt{0, a.most}), nut, g.head*k)
 	default:
-		c.scarfHeadAt(visible, made, g.head*k)
-		c.scarfHeadAt(phantom, right, g.head*k)
+		c.scarfHeadAt(visible, made, nut, g.head*k)
+		c.scarfHeadAt(phantom, right, nut, g.head*k)
 	}
 	if words := a.off(); a.most == 0 && words != "" {
 		c.put(ring{ink, right, 3.5})
@@ -53,9 +54,8 @@ func (g scarf) tipFit(d fitDrawing) View {
 	return v
 }
 
-// scarfHeadAt draws the head piece from the start of the cut to a tip.
-func (c *canvas) scarfHeadAt(kind layer, tip pt, high float64) {
-	up := tip.unit().left().times(high)
-	nut := meet(up, tip, pt{}, pt{1, 0})
-	c.line(kind, pt{}, nut, tip.add(up), tip, pt{})
+// scarfHeadAt draws the head piece from the start of the cut to a tip; the nut
+// line stays where it is.
+func (c *canvas) scarfHeadAt(kind layer, tip, nut pt, high float64) {
+	c.line(kind, pt{}, nut, tip.add(tip.unit().left().times(high)), tip, pt{})
 }

@@ -14,7 +14,7 @@ var vesselPainter = painter{
 	fit:      vesselFit,
 	figures:  []string{"section", "stave", "joint", "plan"},
 	figure:   sheetFigure(vesselSheet),
-	problems: hoopNeeds("coopered-vessel", []string{"stave_length", "top_width", "bottom_width", "edge_bevel"}),
+	problems: needsParts([]string{"stave_length", "top_width", "bottom_width", "edge_bevel"}),
 	scale:    func(l joint.Layout) float64 { return hoopFitScale(l.Parameters["thickness"]) },
 	template: vesselTemplate,
 }
@@ -46,7 +46,7 @@ func vesselSheet(l joint.Layout, s Sheet) []sheetView {
 func (h hoop) vesselSection(s Sheet, p joint.Values) sheetView {
 	c := &canvas{sheet: s}
 	rest, faces := section(h.parts, geom.Plane{N: geom.Vec{Y: -1}})
-	m := scale{k: s.scaled(math.Min(204/p["top_diameter"], 320/p["height"]))}
+	m := scale{k: s.scaled(math.Min(200/p["top_diameter"], 300/p["height"]))}
 	st := stage{fromEdge, m}
 	c.hatchFaces(st, faces)
 	c.surface(st, rest)
@@ -57,7 +57,6 @@ func (h hoop) vesselSection(s Sheet, p joint.Values) sheetView {
 	c.measure(ruler{from: pt{-foot.x, foot.y}, to: foot, along: pt{1, 0}, out: pt{0, 1}, off: 30}, "bottom_diameter")
 	c.measure(ruler{from: pt{-foot.x, foot.y}, to: pt{-top.x, top.y}, along: up, out: pt{-1, 0}, off: 24}, "height")
 	c.spread(opening{corner: top, a: -pi / 2, b: -pi/2 - h.lean, sideB: top.to(foot), r: math.Max(0.6*top.to(foot), 25/h.lean)}, "lean")
-	c.measure(ruler{from: foot, to: top, out: st.runs(h.outside.N), off: 24}, "stave_length")
 	v := c.view("section", "A", s.said("the vessel cut upright through its axis", m.k))
 	v.Title = "The vessel cut upright through its axis"
 	v.Desc = "Diameters are outside, from the middle of a flat to the middle of the opposite one. The staves lean outward."
@@ -75,6 +74,7 @@ func (h hoop) staveView(s Sheet, taper float64) sheetView {
 	c.line(centre, high[0].mid(high[1]).sub(pt{0, 12}), low[0].mid(low[1]).add(pt{0, 12}))
 	c.measure(ruler{from: high[0], to: high[1], out: pt{0, -1}, off: 26}, "top_width")
 	c.measure(ruler{from: low[0], to: low[1], out: pt{0, 1}, off: 26}, "bottom_width")
+	c.measure(ruler{from: low[0], to: high[0], along: pt{0, -1}, out: pt{-1, 0}, off: 30}, "stave_length")
 	c.spread(opening{corner: low[1], a: pi/2 - taper, b: pi / 2, sideA: low[1].to(high[1]), r: math.Max(0.5*low[1].to(high[1]), 60)}, "taper_angle")
 	v := c.view("stave", "B", s.said("a stave, seen square on its outside face", m.k))
 	v.Title = "A stave, seen square on its outside face"
