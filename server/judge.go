@@ -52,7 +52,7 @@ func (f numbersForm) judge(ex *grading.Exercise, units grading.Units, now time.T
 			return store.Judged{}, &refusal{Status: http.StatusUnprocessableEntity,
 				Sentence: fmt.Sprintf("These are the numbers of attempt %d already. Nothing was sent, and no attempt is used.", last.No)}
 		}
-		result := grading.Grade(ex, sheet, f.Texts, units)
+		result := grading.Weigh(ex, grading.Grade(ex, sheet, f.Texts, units), historyOf(b.Slips))
 		return store.Judged{
 			Sheet: sheet, Units: units, Wood: sh.Wood, Answers: f.Texts, Result: result,
 			New: newAnswers(result, last, sh.Wood), KeepAsked: complete(result),

@@ -5,7 +5,9 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
+	"time"
 
 	"arrisbook/grading"
 	"arrisbook/server/store"
@@ -74,24 +76,28 @@ func hashOf(values ...any) string {
 	return hex.EncodeToString(sum[:12])
 }
 
-// decide judges everything that was sent by the planned rules. It is pure.
+// decide judges everything that was sent by the planned rules, in the order in
+// which it was sent. It is pure.
 func (p keyPlan) decide(w store.Work) (store.Rekeyed, keyEffect, error) {
 	out := store.Rekeyed{Key: p.key, EndedWhy: "the key was changed: " + p.key.Why}
 	var effect keyEffect
-	for _, sh := range w.Sheets {
+	now := make([]store.Sheet, len(w.Sheets))
+	for i, sh := range w.Sheets {
 		keyed, err := p.rules.sheet(sh.Sheet.Plain(), shopOf(p.class))
 		if err != nil {
 			return out, effect, fmt.Errorf("sheet %d under a new key: %w", sh.Sheet.No, err)
 		}
 		out.Sheets = append(out.Sheets, store.KeyedSheet{No: sh.Sheet.No, Keyed: keyed})
-		now := sh.Sheet
-		now.Keyed = keyed
-		results, err := p.judgeAgain(sh, now)
-		if err != nil {
-			return out, effect, err
-		}
-		out.Results = append(out.Results, results...)
-		effect.add(p, sh, results)
+		now[i] = sh.Sheet
+		now[i].Keyed = keyed
+	}
+	results, err := p.judgeAgain(w, now)
+	if err != nil {
+		return out, effect, err
+	}
+	for i, sh := range w.Sheets {
+		out.Results = append(out.Results, results[i]...)
+		effect.add(p, sh, results[i])
 	}
 	for _, sh := range effect.Sheets {
 		if sh.Waits {
@@ -104,27 +110,67 @@ func (p keyPlan) decide(w store.Work) (store.Rekeyed, keyEffect, error) {
 	return out, effect, nil
 }
 
-// judgeAgain judges a sheet's attempts. Taking a key back brings back what was
-// said before it, word for word, where there was a before.
-func (p keyPlan) judgeAgain(sh store.SheetOf, now store.Sheet) ([]store.NewResult, error) {
-	var out []store.NewResult
-	var last *store.Attempt
-	for i := range sh.Attempts {
-		a := &sh.Attempts[i]
-		n := store.NewResult{SheetNo: now.No, AttemptNo: a.No}
-		if p.key.Undoes != nil && a.Before != nil {
-			n.Sheet, n.Result = a.Before.Sheet, a.Before.Result
-		} else {
-			var err error
-			if n.Sheet, err = p.sheetOfAttempt(a.Attempt, now); err != nil {
-				return nil, err
-			}
-			n.Result = grading.Grade(p.rules.exercise, n.Sheet, a.Answers, p.unitsThen(a.Attempt))
+// sending is one attempt among all of an assignment.
+type sending struct{ sheet, attempt int }
+
+// asSent lists all attempts in the order in which they were sent.
+func asSent(w store.Work) []sending {
+	var all []sending
+	for i, sh := range w.Sheets {
+		for k := range sh.Attempts {
+			all = append(all, sending{i, k})
 		}
-		n.Fresh = newAnswers(n.Result, last, a.Wood)
-		out, last = append(out, n), &a.Attempt
+	}
+	at := func(s sending) time.Time { return w.Sheets[s.sheet].Attempts[s.attempt].SentAt }
+	slices.SortStableFunc(all, func(a, b sending) int { return at(a).Compare(at(b)) })
+	return all
+}
+
+// judgeAgain judges the attempts of all sheets: results by sheet, in order. A
+// slip weighs by what was named before it, as when it was sent; what the
+// student did on other assignments counts as a whole.
+func (p keyPlan) judgeAgain(w store.Work, now []store.Sheet) ([][]store.NewResult, error) {
+	out := make([][]store.NewResult, len(w.Sheets))
+	class := map[string]map[string]int{}
+	own := map[int]map[string]int{}
+	for student, counts := range w.Own {
+		own[student] = maps.Clone(counts)
+	}
+	for _, s := range asSent(w) {
+		sh := &w.Sheets[s.sheet]
+		student := sh.Sheet.StudentNo
+		if own[student] == nil {
+			own[student] = map[string]int{}
+		}
+		h := grading.History{Own: own[student], Class: class}
+		n, err := p.judgeOne(sh.Attempts[s.attempt], now[s.sheet], h)
+		if err != nil {
+			return nil, err
+		}
+		var last *store.Attempt
+		if s.attempt > 0 {
+			last = &sh.Attempts[s.attempt-1].Attempt
+		}
+		n.Fresh = newAnswers(n.Result, last, sh.Attempts[s.attempt].Wood)
+		learn(h, n.Fresh)
+		out[s.sheet] = append(out[s.sheet], n)
 	}
 	return out, nil
+}
+
+// judgeOne judges one attempt. Taking a key back brings back what was said
+// before it, word for word, where there was a before.
+func (p keyPlan) judgeOne(a store.SentAttempt, now store.Sheet, h grading.History) (n store.NewResult, err error) {
+	n = store.NewResult{SheetNo: now.No, AttemptNo: a.No}
+	if p.key.Undoes != nil && a.Before != nil {
+		n.Sheet, n.Result = a.Before.Sheet, a.Before.Result
+		return n, nil
+	}
+	if n.Sheet, err = p.sheetOfAttempt(a.Attempt, now); err != nil {
+		return n, err
+	}
+	n.Result = grading.Weigh(p.rules.exercise, grading.Grade(p.rules.exercise, n.Sheet, a.Answers, p.unitsThen(a.Attempt)), h)
+	return n, nil
 }
 
 // sheetOfAttempt is the sheet that an attempt is judged by under the planned

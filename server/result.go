@@ -11,6 +11,7 @@ import (
 	"arrisbook/geom/drawing"
 	"arrisbook/geom/joint"
 	"arrisbook/grading"
+	"arrisbook/lessons"
 	"arrisbook/server/store"
 )
 
@@ -65,6 +66,8 @@ type resultLine struct {
 	Text, Reading string
 	Verdict       string
 	Hints         []string
+	Often         string // how often the slip has come up for the student
+	More          *Link  // the section of the lesson that explains it
 	Why           string
 	Key           string
 	Next          bool
@@ -111,7 +114,11 @@ func (s *server) resultPage(c echo.Context, d desk, a store.Attempt) (resultPage
 		next = firstOpen(results)
 		page.next(d, results, next)
 	}
-	page.Lines = d.resultLines(a, results, next)
+	lib, err := s.library(c.Request().Context())
+	if err != nil {
+		return page, err
+	}
+	page.Lines = d.resultLines(lib, a, results, next)
 	page.Heading, page.Lead = d.resultHeading(a, results)
 	page.NotSent = notSent(results, d.exercise.Family != nil)
 	if d.exercise.Family != nil && a.Result.Fit != nil {
@@ -186,7 +193,7 @@ func (p *resultPage) next(d desk, results []grading.StepResult, next int) {
 	}
 }
 
-func (d desk) resultLines(a store.Attempt, results []grading.StepResult, next int) []resultLine {
+func (d desk) resultLines(lib *lessons.Library, a store.Attempt, results []grading.StepResult, next int) []resultLine {
 	said, key := saidIn(d.exercise, a, d.units()), d.key(a.Sheet.Parameters)
 	why := map[string]string{}
 	for _, st := range a.Sheet.Steps {
@@ -204,7 +211,7 @@ func (d desk) resultLines(a store.Attempt, results []grading.StepResult, next in
 		}
 		switch r.Verdict {
 		case grading.Wrong:
-			l.Hints = hintsOf(r)
+			l.Hints, l.Often, l.More = hintsOf(r), often(r), explained(lib, d.exercise, r)
 		case grading.Near:
 			l.Why = "Outside the tolerance, inside twice that. " + why[r.ID]
 		case grading.Follows:
@@ -213,6 +220,33 @@ func (d desk) resultLines(a store.Attempt, results []grading.StepResult, next in
 		lines[i] = l
 	}
 	return lines
+}
+
+// often says how often the named slip has come up for the student before.
+func often(r grading.StepResult) string {
+	if r.Pattern == nil {
+		return ""
+	}
+	for _, e := range r.Evidence {
+		if e.ID == r.Pattern.ID && e.Detail == r.Pattern.Detail {
+			return e.Says()
+		}
+	}
+	return ""
+}
+
+// explained leads to the section of a lesson that explains a wrong number's
+// slip, or teaches the number where no slip is known; nil where none does.
+func explained(lib *lessons.Library, ex *grading.Exercise, r grading.StepResult) *Link {
+	var slip grading.Slip
+	if r.Pattern != nil {
+		slip = *r.Pattern
+	}
+	places := lib.Explain(ex, r.ID, slip)
+	if len(places) == 0 {
+		return nil
+	}
+	return &Link{Text: places[0].Title, Href: places[0].Href()}
 }
 
 // notSent names the numbers that were not in an attempt.

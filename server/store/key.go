@@ -75,6 +75,9 @@ func (s *Store) Judgements(ctx context.Context, classID int64, sheet, attempt in
 type Work struct {
 	Assignment Assignment
 	Sheets     []SheetOf // in bench order, those of removed students too
+	// Own counts the slips that were named for each student on the class's other
+	// assignments, by pattern.
+	Own map[int]map[string]int
 }
 
 // SheetOf is one sheet with its attempts, oldest first.
@@ -122,6 +125,9 @@ func workOn(ctx context.Context, q querier, classID int64, assignment int) (Work
 	if err != nil {
 		return w, err
 	}
+	if w.Own, err = ownSlips(ctx, q, a); err != nil {
+		return w, err
+	}
 	place := map[int]int{}
 	for i, sh := range w.Sheets {
 		place[sh.Sheet.No] = i
@@ -162,6 +168,28 @@ func sheetsOn(ctx context.Context, q querier, classID int64, assignment int) ([]
 		}
 	}
 	return sheets, err
+}
+
+// ownSlips counts the slips of students on all assignments but one.
+func ownSlips(ctx context.Context, q querier, but Assignment) (map[int]map[string]int, error) {
+	type row struct {
+		StudentNo int    `db:"student_no"`
+		Pattern   string `db:"pattern"`
+		Count     int    `db:"count"`
+	}
+	rows, err := all[row](ctx, q, "slips of students", `
+		SELECT sh.student_no, n.pattern, count(*)::int AS count
+		FROM answers n JOIN sheets sh ON sh.class_id = n.class_id AND sh.no = n.sheet_no
+		WHERE n.class_id = $1 AND n.assignment_no <> $2 AND n.pattern <> ''
+		GROUP BY sh.student_no, n.pattern`, but.ClassID, but.No)
+	own := map[int]map[string]int{}
+	for _, r := range rows {
+		if own[r.StudentNo] == nil {
+			own[r.StudentNo] = map[string]int{}
+		}
+		own[r.StudentNo][r.Pattern] = r.Count
+	}
+	return own, err
 }
 
 type attemptID struct{ sheet, attempt int }
