@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
@@ -80,7 +79,7 @@ func (g dovetail) drawnTails(s Sheet) string {
 	if err != nil || n == g.tails {
 		return ""
 	}
-	return fmt.Sprintf("; drawn with %d tails, yours has %d", g.tails, n)
+	return "; drawn with another number of tails than yours"
 }
 
 // fitTo is the scale that draws every size within its room: sizes and rooms

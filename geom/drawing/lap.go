@@ -126,8 +126,8 @@ func (g lap) faceView(s Sheet) sheetView {
 	datum := pt{right - 14, near.y}
 	c.put(solid{[]pt{datum, datum.add(pt{6, 9}), datum.add(pt{-6, 9})}})
 
-	c.measure(ruler{from: near2, to: far2, out: pt{0, -1}, off: 24, along: pt{1, 0}}, "shoulder_skew")
-	c.measure(ruler{from: near, to: far, out: g.out().times(-1), off: 20}, "shoulder_line")
+	g.skewSize(c, near2, far2)
+	g.lineSize(c, near, far)
 	c.spread(opening{corner: near2, a: 0, b: g.bevel, sideA: right - near2.x, sideB: g.line * m.k, r: 34}, "shoulder_bevel")
 	c.measure(ruler{from: near, to: near2, out: pt{0, 1}, off: 26, along: pt{1, 0}}, "shoulder_spacing")
 	c.nameOut(datum.add(pt{0, 9}), pt{-0.4, 1}, "reference edge")
@@ -135,6 +135,38 @@ func (g lap) faceView(s Sheet) sheetView {
 	v.Title = "Piece A marked out, seen on its face"
 	v.Desc = "Two parallel shoulder lines run slanting across the piece from the reference edge, which is the lower one. The notch between them is waste and hatched."
 	return sheetView{c, v}
+}
+
+// skewSize measures how far the second shoulder line travels, above the wood;
+// best with a long answer over its balloon, clear of the first line's.
+func (g lap) skewSize(c *canvas, near, far pt) {
+	t := c.of("shoulder_skew")
+	if t.empty() {
+		return
+	}
+	c.later(c.roomOf(t), func(s *search) {
+		d := dimension{from: near, to: far, line: far.sub(pt{0, 24}), along: pt{1, 0}, bare: true}
+		mid := d.measure().a.mid(d.measure().b)
+		s.measure(ruler{from: near, to: far, out: pt{0, -1}, off: 24, along: pt{1, 0}}, t)
+		s.tieAt(mid, mid.add(pt{6, -34}), t, 3, func(c *canvas) { c.dimension(d, tag{}) })
+	})
+}
+
+// lineSize measures the first shoulder line in the wood before it, with a long
+// answer to the left of its balloon, clear of the skew.
+func (g lap) lineSize(c *canvas, near, far pt) {
+	t := c.of("shoulder_line")
+	if t.empty() {
+		return
+	}
+	r := ruler{from: near, to: far, out: g.out().times(-1), off: 20}
+	c.later(c.roomOf(t), func(s *search) {
+		s.measure(r, t)
+		for i, reach := range []float64{0, 40, 54, 70} {
+			d := dimension{from: near, to: far, line: near.add(r.out.times(20)), off: true, reach: reach}
+			s.try(3+float64(i)/2, func(c *canvas) { c.dimensionAside(d, t, end) })
+		}
+	})
 }
 
 // edgeView is view C: one shoulder of piece A's notch, seen on the reference

@@ -39,7 +39,7 @@ func (g lap) crossFit(d fitDrawing) View {
 	}
 	c.outline(visible, b...)
 	c.note(pt{left - stub + 30, foot - 12}, middle, "A")
-	c.note(pt{lapFitWide / 2, -half/2 + 5}, middle, "B")
+	c.note(pt{lapFitWide / 2, (top+cheek)/2 + 5}, middle, "B")
 	c.saySide(side, right, foot, cheek)
 	c.sayFlush(flush, top, -half)
 	v := c.view("fit-cross", "A", "piece B in piece A’s notch, cut square to piece B. "+d.note)

@@ -95,9 +95,9 @@ func (g tenon) railScale() float64 { return 84 / g.rail }
 // Places of the rail's view: each end shows this much of the tenon and of the
 // rail, in units, and the break between them is this wide.
 const (
-	tenonShown = 48.0
-	railShown  = 92.0
-	railBreak  = 16.0
+	tenonShown = 30.0
+	railShown  = 86.0
+	railBreak  = 14.0
 )
 
 // railPlaces are the corners of the rail seen from above, its outer face
@@ -137,7 +137,7 @@ func (g tenon) railView(s Sheet) sheetView {
 	c.measure(ruler{from: pt{p.endRight, p.cheekIn}, to: pt{p.endRight, p.cheekOut}, out: pt{1, 0}, off: 20}, "tenon_thickness")
 	c.measure(ruler{from: pt{p.end, p.inner}, to: pt{p.end, p.outer}, out: pt{-1, 0}, off: 24}, "rail_thickness")
 	c.nameOut(pt{p.breakRight + 30, p.outer}, pt{1, -1}, "outer face")
-	c.name(pt{(p.breakLeft) * 0.62, 5}, "front end")
+	c.name(pt{p.end + 8, p.inner + 18}, "front end")
 	v := c.view("rail", "B", s.said("the right-hand rail from above, its middle left out", p.k))
 	v.Title = "The right-hand rail from above, its middle left out"
 	v.Desc = "The outer face, the reference face, is uppermost, the front end to the left. Both shoulder lines slant across the rail and are parallel; on the outer face they lie nearer to the front. The tenons run in line with the rail; the waste beside them is hatched."
