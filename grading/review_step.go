@@ -3,6 +3,7 @@ package grading
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading/formula"
@@ -53,6 +54,9 @@ func (ex *Exercise) Sizes() []joint.Parameter { return ex.parameters() }
 // Words names a given or a number of the exercise inside a sentence: "the head
 // angle".
 func (ex *Exercise) Words(id string) string { return ex.nameOf(id) }
+
+// Two says that it is two slips that come together.
+func (s Slip) Two() bool { return strings.Contains(" "+s.Detail, " with ") }
 
 // Judged is one answer judged by itself.
 type Judged struct {

@@ -13,6 +13,7 @@ type Pattern struct {
 	ID, Detail string
 	Says       string
 	Answers    []int // places in Problem.Answers
+	two        bool  // two slips together
 }
 
 const (
@@ -20,7 +21,8 @@ const (
 	// calculator or of the rule is likelier than a wrong formula.
 	nearShare = 0.05
 	// oftenEnough is how many answers make a pattern of the catalogue a fact
-	// about the class, so that no other formula is sought for them.
+	// about the class, so that no other formula is sought for them. Two slips
+	// together are sought all the same: what is found says more than two names.
 	oftenEnough = 3
 )
 
@@ -48,7 +50,7 @@ func sift(answers []Answer) (right int, patterns []Pattern, left []int) {
 		}
 		patterns = append(patterns, p)
 		for _, i := range p.Answers {
-			explained[i] = len(p.Answers) >= oftenEnough
+			explained[i] = len(p.Answers) >= oftenEnough && !p.two
 		}
 	}
 	for i, a := range answers {
@@ -87,7 +89,7 @@ func (s *sorter) pattern(slip grading.Slip) int {
 	i := slices.IndexFunc(s.patterns, func(p Pattern) bool { return p.ID == slip.ID && p.Detail == slip.Detail })
 	if i < 0 {
 		i = len(s.patterns)
-		s.patterns = append(s.patterns, Pattern{ID: slip.ID, Detail: slip.Detail, Says: slip.Says})
+		s.patterns = append(s.patterns, Pattern{ID: slip.ID, Detail: slip.Detail, Says: slip.Says, two: slip.Two()})
 	}
 	return i
 }
