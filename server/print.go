@@ -228,15 +228,15 @@ func sendPDF(c echo.Context, name string, pdf []byte) error {
 }
 
 func (s *server) postStopPrint(c echo.Context) error {
-	no, err := number(c, "assignment")
+	a, _, err := s.assignmentOf(c)
 	if err != nil {
 		return err
 	}
 	class := where(c).Class
-	if s.prints.drop(who(c).Staff.ID, printPlace{class.ID, no}) {
+	if s.prints.drop(who(c).Staff.ID, printPlace{class.ID, a.No}) {
 		s.say(c, "Stopped. Nothing is kept of it.")
 	}
-	return goTo(c, printHref(class, no))
+	return goTo(c, printHref(class, a.No))
 }
 
 // getOwnPaper gives a student the own sheet to print, with its templates where

@@ -59,7 +59,7 @@ func (s *Store) IssueCards(ctx context.Context, classID int64, cards []NewCard) 
 // of the class.
 func (s *Store) HolderByHead(ctx context.Context, classCode, head string) (Holder, error) {
 	return one[Holder](ctx, s.pool, "holder of code", `
-		SELECT p.class_id, p.no, p.name, p.bench, p.card, p.removed_at, p.code_hash
+		SELECT p.class_id, p.no, p.name, p.bench, p.card, p.large_print, p.removed_at, p.code_hash
 		FROM students p JOIN classes c ON c.id = p.class_id
 		WHERE c.code = $1 AND p.code_head = $2 AND p.removed_at IS NULL`, classCode, head)
 }
@@ -67,6 +67,6 @@ func (s *Store) HolderByHead(ctx context.Context, classCode, head string) (Holde
 // HolderByToken finds the student whose card has a link.
 func (s *Store) HolderByToken(ctx context.Context, tokenHash []byte) (Holder, error) {
 	return one[Holder](ctx, s.pool, "holder of link", `
-		SELECT class_id, no, name, bench, card, removed_at, code_hash FROM students
+		SELECT class_id, no, name, bench, card, large_print, removed_at, code_hash FROM students
 		WHERE token_hash = $1 AND removed_at IS NULL`, tokenHash)
 }
