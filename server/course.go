@@ -54,10 +54,17 @@ func (s *server) getCourse(c echo.Context) error {
 	for _, m := range x.Modules {
 		page.Modules = append(page.Modules, fmt.Sprintf("%s, edition %d", m.Title, m.Edition))
 	}
-	page.Heading = fmt.Sprintf("%s, %s of your school", upperFirst(counted(len(x.Plan), "assignment", "assignments")),
-		counted(len(x.Modules), "module", "modules"))
+	page.Heading = fmt.Sprintf("%s, %s of your school", upperFirst(countedNo(len(x.Plan), "assignment")), countedNo(len(x.Modules), "module"))
 	page.Lead = "For next year’s instructor: settings, plan and modules in one file. No student, no staff, no sheet, no number and no name of the class goes along."
 	return s.show(c, "course", &page.Frame, &page)
+}
+
+// countedNo writes a small count with its noun: "no module", "two modules".
+func countedNo(n int, noun string) string {
+	if n == 0 {
+		return "no " + noun
+	}
+	return counted(n, noun, noun+"s")
 }
 
 func (s *server) getCourseFile(c echo.Context) error {

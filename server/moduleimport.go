@@ -205,8 +205,8 @@ func (p *importPage) head(plan importPlan) {
 	case len(p.Faults) > 0:
 		p.Heading, p.Lead = "This cannot be taken in", "Nothing was added. What is wrong stands below, with file and line."
 	case p.Course != nil:
-		p.Heading = fmt.Sprintf("A class with %s", counted(len(p.Course.Plan), "assignment", "assignments"))
-		p.Lead = upperFirst(counted(adds, "module comes", "modules come")) + " with it, and nobody’s name. You can take it back for 24 hours."
+		p.Heading = "A class with " + countedNo(len(p.Course.Plan), "assignment")
+		p.Lead = upperFirst(countedNo(adds, "module")) + " and nobody’s name will be added with it. You can take it back for 24 hours."
 	case adds == 0:
 		p.Heading, p.Lead = "It is all here already", "Nothing would be added."
 	default:
@@ -286,7 +286,7 @@ func (s *server) importUndoLines(c echo.Context) ([]undoLine, error) {
 	for _, i := range all {
 		what := list(i.Titles)
 		if i.Class != nil {
-			what = strings.TrimSuffix("the class “"+*i.Class+"” with "+counted(len(i.Titles), "module", "modules"), " with none modules")
+			what = "the class “" + *i.Class + "” with " + countedNo(len(i.Titles), "module")
 		}
 		if what == "" {
 			continue
@@ -307,15 +307,12 @@ func (s *server) postImportUndo(c echo.Context) error {
 	}
 	ctx, now, staff := c.Request().Context(), s.now(), who(c).Staff.ID
 	err = s.store.UndoModuleImport(ctx, staff, int64(id), now.Add(-undoFor), now)
-	refused := &statusError{Status: http.StatusConflict, Heading: "That cannot be taken back any more", To: "/modules", ToText: "to your modules"}
-	switch {
-	case errors.Is(err, store.ErrNotFound):
-		refused.Sentence = "It is taken back already, or more than 24 hours have passed."
-		return refused
-	case errors.Is(err, store.ErrChanged):
-		refused.Sentence = "It is in use by now: somebody is in the class, an exercise was assigned, or a module was saved again."
-		return refused
-	case err != nil:
+	if errors.Is(err, store.ErrChanged) {
+		return &statusError{Status: http.StatusConflict, Heading: "That cannot be taken back any more",
+			Sentence: "It is taken back already, more than 24 hours have passed, or it is in use by now: somebody is in the class, an exercise was assigned, or a module was saved again.",
+			To:       "/modules", ToText: "to your modules"}
+	}
+	if err != nil {
 		return err
 	}
 	s.log.Info("import undone", "import", id, "staff", staff, "request", requestID(c))

@@ -171,7 +171,7 @@ func TestImportIsTakenBack(t *testing.T) {
 		t.Errorf("ModulesInUse = %+v, %v, want two", inUse, err)
 	}
 	wantErr(t, "UndoModuleImport of somebody else", s.UndoModuleImport(ctx, s.other().ID, id, opening.Add(-time.Hour), opening), store.ErrNotFound)
-	wantErr(t, "UndoModuleImport too late", s.UndoModuleImport(ctx, s.staff.ID, id, opening, opening), store.ErrNotFound)
+	wantErr(t, "UndoModuleImport too late", s.UndoModuleImport(ctx, s.staff.ID, id, opening, opening), store.ErrChanged)
 	wantErr(t, "UndoModuleImport", s.UndoModuleImport(ctx, s.staff.ID, id, opening.Add(-time.Hour), opening), nil)
 	after, err := s.ModulesOf(ctx, s.staff.ID)
 	if err != nil || !reflect.DeepEqual(after, before) {
@@ -181,7 +181,7 @@ func TestImportIsTakenBack(t *testing.T) {
 	wantErr(t, "the class after the undo", err, store.ErrNotFound)
 	_, err = s.Picture(ctx, "p1", s.staff.ID)
 	wantErr(t, "the picture after the undo", err, store.ErrNotFound)
-	wantErr(t, "UndoModuleImport twice", s.UndoModuleImport(ctx, s.staff.ID, id, opening.Add(-time.Hour), opening), store.ErrNotFound)
+	wantErr(t, "UndoModuleImport twice", s.UndoModuleImport(ctx, s.staff.ID, id, opening.Add(-time.Hour), opening), store.ErrChanged)
 }
 
 // What others lean on by now is not taken back.

@@ -163,15 +163,22 @@ func (s *Store) ModuleImports(ctx context.Context, staff int64, since time.Time)
 }
 
 // UndoModuleImport takes back what an import added: the class that it made,
-// the saves, and modules that it made. ErrNotFound: there is no such import
-// since that time; ErrChanged: what it added is in use by now.
+// the saves, and modules that it made. ErrNotFound: this person has no such
+// import; ErrChanged: it is from before that time, or was taken back already,
+// or what it added is in use by now.
 func (s *Store) UndoModuleImport(ctx context.Context, staff, id int64, since, at time.Time) error {
 	err := s.InTx(ctx, func(tx pgx.Tx) error {
 		var class *int64
+		var still bool
 		err := tx.QueryRow(ctx, `
-			UPDATE module_imports SET undone_at = $4, made_class_id = NULL
-			WHERE id = $1 AND staff_id = $2 AND at > $3 AND undone_at IS NULL
-			RETURNING (SELECT o.made_class_id FROM module_imports o WHERE o.id = $1)`, id, staff, since, at).Scan(&class)
+			SELECT made_class_id, at > $3 AND undone_at IS NULL FROM module_imports
+			WHERE id = $1 AND staff_id = $2 FOR UPDATE`, id, staff, since).Scan(&class, &still)
+		if err == nil && !still {
+			err = ErrChanged
+		}
+		if err == nil {
+			_, err = tx.Exec(ctx, `UPDATE module_imports SET undone_at = $2, made_class_id = NULL WHERE id = $1`, id, at)
+		}
 		if err == nil && class != nil {
 			err = removeClass(ctx, tx, *class)
 		}
