@@ -145,7 +145,7 @@ func (d desk) fields(texts map[string]string, entries map[string]entry, next int
 		step, _ := stepOf(d.exercise, st.ID)
 		f := numberField{
 			Number: i + 1, ID: st.ID, Field: fieldOf(st.ID), From: step.From, Text: texts[st.ID], Key: key[st.ID],
-			Label:       step.Name + ", " + unitWord(step.Unit, d.units()),
+			Label:     step.Name + ", " + unitWord(step.Unit, d.units()),
 			Tolerance: lowerFirst(st.Why), Undiagnosed: st.Undiagnosed, Next: i == next, Frozen: shut,
 		}
 		if !d.stale() {
