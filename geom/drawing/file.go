@@ -18,12 +18,12 @@ const fileStyles = `svg{background:#fff;fill:none;stroke:#000;stroke-width:1px;`
 func (v View) File() string {
 	w := &svgWriter{}
 	w.s(`<svg xmlns="http://www.w3.org/2000/svg" width="`, mm(v.W), `" height="`, mm(v.H),
-		`" viewBox="0 0 `, num(v.W), " ", num(v.H), `" role="img"><title>`, html.EscapeString(v.Title), `</title>`)
+		`" viewBox="0 0 `).n(v.W).s(" ").n(v.H).s(`" role="img"><title>`, html.EscapeString(v.Title), `</title>`)
 	if v.Desc != "" {
 		w.s(`<desc>`, html.EscapeString(v.Desc), `</desc>`)
 	}
 	w.s("<style>", fileStyles, "</style>")
 	w.items(rescaled(v.items, pt{}, 1))
 	w.s("</svg>\n")
-	return w.b.String()
+	return string(w.b)
 }

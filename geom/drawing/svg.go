@@ -4,7 +4,6 @@ import (
 	"html"
 	"math"
 	"strconv"
-	"strings"
 )
 
 // classes are the line types' classes; the page's style sheet gives them
@@ -20,7 +19,7 @@ func (v View) SVG() string {
 	w.open(v)
 	w.items(v.items)
 	w.s("</svg>")
-	return w.b.String()
+	return string(w.b)
 }
 
 func (w *svgWriter) items(items []item) {
@@ -29,15 +28,38 @@ func (w *svgWriter) items(items []item) {
 	}
 }
 
+// svgWriter appends to one buffer. Numbers are written without a string of
+// their own: a drawing is mostly numbers.
 type svgWriter struct {
-	b       strings.Builder
+	b       []byte
 	windows int
 }
 
-func (w *svgWriter) s(parts ...string) {
+// s writes texts as they are.
+func (w *svgWriter) s(parts ...string) *svgWriter {
 	for _, p := range parts {
-		w.b.WriteString(p)
+		w.b = append(w.b, p...)
 	}
+	return w
+}
+
+// n writes a number as num does.
+func (w *svgWriter) n(x float64) *svgWriter {
+	w.b = appendTenth(w.b, x)
+	return w
+}
+
+// appendTenth appends a number with at most one decimal.
+func appendTenth(b []byte, x float64) []byte {
+	tenths := int64(math.Round(x * 10))
+	if tenths < 0 {
+		b, tenths = append(b, '-'), -tenths
+	}
+	b = strconv.AppendInt(b, tenths/10, 10)
+	if rest := tenths % 10; rest > 0 {
+		b = append(b, '.', '0'+byte(rest))
+	}
+	return b
 }
 
 func (w *svgWriter) open(v View) {
@@ -52,7 +74,7 @@ func (w *svgWriter) open(v View) {
 		class += " " + v.class
 	}
 	id := html.EscapeString(v.ID)
-	w.s(`<svg class="`, class, `" viewBox="0 0 `, num(v.W), " ", num(v.H), `" role="`, role)
+	w.s(`<svg class="`, class, `" viewBox="0 0 `).n(v.W).s(" ").n(v.H).s(`" role="`, role)
 	if id == "" {
 		w.s(`" aria-label="`, html.EscapeString(v.Title), `">`)
 		return
@@ -88,10 +110,25 @@ func (w *svgWriter) run(items []item) int {
 	w.s(`<path class="`, classes[l], `" d="`)
 	n := 0
 	for ; n < len(items) && items[n].layer() == l && isPath(items[n]); n++ {
-		w.steps(outlineOf(items[n]))
+		w.outline(items[n])
 	}
 	w.s(`"/>`)
 	return n
+}
+
+// outline writes a stroke's or a filled outline's steps.
+func (w *svgWriter) outline(i item) {
+	switch m := i.(type) {
+	case stroke:
+		w.steps(m.steps)
+	case solid:
+		op := "M"
+		for _, p := range m.corners {
+			w.s(op).n(p.x).s(" ").n(p.y)
+			op = "L"
+		}
+		w.s("z")
+	}
 }
 
 func isPath(i item) bool {
@@ -126,17 +163,19 @@ func (w *svgWriter) steps(steps []step) {
 			w.s("z")
 			continue
 		case s.op == 'A':
-			sweep := "0"
+			sweep := " 0 0 0 "
 			if s.clockwise {
-				sweep = "1"
+				sweep = " 0 0 1 "
 			}
-			w.s("A", num(s.r), " ", num(s.r), " 0 0 ", sweep, " ", num(p.x), " ", num(p.y))
+			w.s("A").n(s.r).s(" ").n(s.r).s(sweep).n(p.x).s(" ").n(p.y)
 		case s.op == 'L' && p.y == at.y:
-			w.s("H", num(p.x))
+			w.s("H").n(p.x)
 		case s.op == 'L' && p.x == at.x:
-			w.s("V", num(p.y))
+			w.s("V").n(p.y)
+		case s.op == 'L':
+			w.s("L").n(p.x).s(" ").n(p.y)
 		default:
-			w.s(string(rune(s.op)), num(p.x), " ", num(p.y))
+			w.s("M").n(p.x).s(" ").n(p.y)
 		}
 		at = p
 	}
@@ -146,8 +185,9 @@ func (w *svgWriter) steps(steps []step) {
 func (w *svgWriter) window(v window) {
 	w.windows++
 	id := "w" + strconv.Itoa(w.windows)
-	w.s(`<clipPath id="`, id, `"><rect x="`, num(v.lo.x), `" y="`, num(v.lo.y),
-		`" width="`, num(v.hi.x-v.lo.x), `" height="`, num(v.hi.y-v.lo.y), `"/></clipPath><g class="thin" clip-path="url(#`, id, `)">`)
+	w.s(`<clipPath id="`, id, `"><rect x="`).n(v.lo.x).s(`" y="`).n(v.lo.y)
+	w.s(`" width="`).n(v.hi.x - v.lo.x).s(`" height="`).n(v.hi.y - v.lo.y)
+	w.s(`"/></clipPath><g class="thin" clip-path="url(#`, id, `)">`)
 	w.items(v.marks)
 	w.s("</g>")
 }
@@ -157,23 +197,21 @@ func (w *svgWriter) ring(c pt, r float64, class string) {
 	if class != "" {
 		w.s(` class="`, class, `"`)
 	}
-	w.s(` cx="`, num(c.x), `" cy="`, num(c.y), `" r="`, num(r), `"/>`)
+	w.s(` cx="`).n(c.x).s(`" cy="`).n(c.y).s(`" r="`).n(r).s(`"/>`)
 }
 
 func (w *svgWriter) text(t text) {
 	class := "t"
 	if t.size == sizeNote {
-		class += " k"
+		class = "t k"
 	}
-	class += [...]string{middle: "", start: " s", end: " e"}[t.anchor]
-	class += [...]string{upright: "", strong: " b"}[t.face]
-	x, y := num(t.at.x), num(t.at.y)
-	w.s(`<text class="`, class, `" x="`, x, `" y="`, y, `"`)
+	w.s(`<text class="`, class, [...]string{middle: "", start: " s", end: " e"}[t.anchor], [...]string{upright: "", strong: " b"}[t.face])
+	w.s(`" x="`).n(t.at.x).s(`" y="`).n(t.at.y).s(`"`)
 	if t.size != sizeText && t.size != sizeNote {
-		w.s(` font-size="`, num(t.size), `"`)
+		w.s(` font-size="`).n(t.size).s(`"`)
 	}
-	if turn := num(t.turn); turn != "0" {
-		w.s(` transform="rotate(`, turn, " ", x, " ", y, `)"`)
+	if tenth(t.turn) != 0 {
+		w.s(` transform="rotate(`).n(t.turn).s(" ").n(t.at.x).s(" ").n(t.at.y).s(`)"`)
 	}
 	w.s(">", html.EscapeString(t.words), "</text>")
 }
@@ -202,7 +240,7 @@ func (w *svgWriter) disc(d disc) {
 		w.ring(d.at, ringRadius, "")
 	}
 	w.ring(d.at, ballRadius, "")
-	w.s(`<text x="`, num(d.at.x), `" y="`, num(d.at.y+0.355*sizeNumber), `">`, n, `</text>`)
+	w.s(`<text x="`).n(d.at.x).s(`" y="`).n(d.at.y+0.355*sizeNumber).s(`">`, n, `</text>`)
 	if d.linked {
 		w.s("</a>")
 	}
