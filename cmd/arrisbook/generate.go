@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading"
@@ -29,10 +30,11 @@ type stepLine struct {
 
 // generateOptions are the arguments of generate.
 type generateOptions struct {
-	exercise    string
-	seed        optional
-	count       int
-	key, asJSON bool
+	exercise            string
+	seed                optional
+	count               int
+	key, spread, asJSON bool
+	lessons             *string
 }
 
 // generate draws the blanks of an exercise, one for each seed.
@@ -41,13 +43,16 @@ func generate(_ context.Context, t terminal, args []string) error {
 	if err := o.parse(t, args); err != nil {
 		return err
 	}
-	all, err := shippedExercises()
+	all, err := exercisesIn(*o.lessons)
 	if err != nil {
 		return err
 	}
 	ex, err := all.find(o.exercise)
 	if err != nil {
 		return &usageError{err}
+	}
+	if o.spread {
+		return printSpread(t, ex, grading.DifficultySpread(ex, o.seed.value, o.count, grading.DefaultShop()))
 	}
 	failed := 0
 	for i := range o.count {
@@ -74,6 +79,8 @@ func (o *generateOptions) parse(t terminal, args []string) error {
 	flags.Var(&o.seed, "seed", "first `number` to draw from; the same one gives the same blank for ever")
 	flags.IntVar(&o.count, "count", 1, "how `many` blanks, from one seed to the next")
 	flags.BoolVar(&o.key, "key", false, "show the right values and the slips")
+	flags.BoolVar(&o.spread, "spread", false, "show how equally hard the blanks are instead of the blanks")
+	o.lessons = lessonsFlag(flags)
 	flags.BoolVar(&o.asJSON, "json", false, "print one JSON object a line")
 	err := parse(t, "generate", flags, args, func(arg string) error {
 		if o.exercise != "" {
@@ -91,6 +98,8 @@ func (o *generateOptions) parse(t terminal, args []string) error {
 		return wrongUse("say which seed: -seed 1")
 	case o.count < 1:
 		return wrongUse("-count: write a number from 1")
+	case o.spread && (o.asJSON || o.key):
+		return wrongUse("-spread shows no blanks: leave -key and -json out")
 	}
 	return nil
 }
@@ -136,4 +145,30 @@ func printSheet(t terminal, ex *grading.Exercise, sheet sheetLine) error {
 		}
 	}
 	return out.flush()
+}
+
+// printSpread tells how far blanks differ in difficulty.
+func printSpread(t terminal, ex *grading.Exercise, s grading.Spread) error {
+	out := newTable(t.stdout)
+	out.line("%s: %d blanks", ex.ID, s.Blanks)
+	out.line("  numbers asked\t%s", fromTo(s.Least.Steps, s.Most.Steps))
+	out.line("  digits in the givens\t%s", fromTo(s.Least.Digits, s.Most.Digits))
+	for d := s.Least.Digits; d <= s.Most.Digits; d++ {
+		out.line("    %d digits\t%d blanks", d, s.Digits[d])
+	}
+	out.line("  special angles given\t%s", fromTo(s.Least.Special, s.Most.Special))
+	if err := out.flush(); err != nil {
+		return err
+	}
+	if s.Failed > 0 {
+		return fmt.Errorf("seeds without a blank: %d", s.Failed)
+	}
+	return nil
+}
+
+func fromTo(least, most int) string {
+	if least == most {
+		return strconv.Itoa(least)
+	}
+	return fmt.Sprintf("%d to %d", least, most)
 }

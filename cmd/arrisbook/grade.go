@@ -1,13 +1,13 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"unicode"
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading"
@@ -44,11 +44,11 @@ func (a *answerText) UnmarshalJSON(data []byte) error {
 // line that cannot be judged is told in its place, and the rest go on.
 func grade(_ context.Context, t terminal, args []string) error {
 	flags := newFlags("grade")
-	asJSON := flags.Bool("json", false, "print one JSON object a line")
+	asJSON, folder := flags.Bool("json", false, "print one JSON object a line"), lessonsFlag(flags)
 	if err := parse(t, "grade", flags, args, noArgs); err != nil {
 		return err
 	}
-	all, err := shippedExercises()
+	all, err := exercisesIn(*folder)
 	if err != nil {
 		return err
 	}
@@ -70,24 +70,27 @@ func grade(_ context.Context, t terminal, args []string) error {
 	return err
 }
 
-// eachLine gives each line that is not empty, with its number from 1.
+// eachLine gives each line that is not empty, with its number from 1. Input that
+// is one JSON object over several lines counts as one, on its first line.
 func eachLine(r io.Reader, do func(n int, line []byte) error) error {
-	in := bufio.NewReader(r)
-	for n := 1; ; n++ {
-		line, err := in.ReadBytes('\n')
-		if err != nil && err != io.EOF {
-			return fmt.Errorf("standard input: %w", err)
-		}
-		if line := bytes.TrimSpace(line); len(line) > 0 {
-			if err := do(n, line); err != nil {
+	all, err := io.ReadAll(r)
+	if err != nil {
+		return fmt.Errorf("standard input: %w", err)
+	}
+	if start := bytes.IndexFunc(all, notSpace); start >= 0 && all[start] == '{' && json.Valid(all) {
+		return do(1+bytes.Count(all[:start], []byte("\n")), bytes.TrimSpace(all))
+	}
+	for n, line := range bytes.Split(all, []byte("\n")) {
+		if line = bytes.TrimSpace(line); len(line) > 0 {
+			if err := do(n+1, line); err != nil {
 				return err
 			}
 		}
-		if err == io.EOF {
-			return nil
-		}
 	}
+	return nil
 }
+
+func notSpace(r rune) bool { return !unicode.IsSpace(r) }
 
 // judge judges one line. The result has a step for each answer given, and
 // counts those.

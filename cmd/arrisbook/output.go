@@ -21,13 +21,15 @@ type errorLine struct {
 	Error string `json:"error"`
 }
 
-// printLineError tells that a line failed: in its place, or to people.
+// printLineError tells people that a line failed and, as JSON, in its place.
 func printLineError(t terminal, asJSON bool, err error) error {
+	if _, failed := fmt.Fprintln(t.stderr, err); failed != nil {
+		return failed
+	}
 	if asJSON {
 		return printJSON(t.stdout, errorLine{err.Error()})
 	}
-	_, err = fmt.Fprintln(t.stderr, err)
-	return err
+	return nil
 }
 
 // table prints aligned columns. Nothing appears before flush.

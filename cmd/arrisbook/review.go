@@ -33,11 +33,11 @@ type classAnswer struct {
 // place, and the rest go on.
 func review(ctx context.Context, t terminal, args []string) error {
 	flags := newFlags("review")
-	asJSON := flags.Bool("json", false, "print one JSON object a line")
+	asJSON, folder := flags.Bool("json", false, "print one JSON object a line"), lessonsFlag(flags)
 	if err := parse(t, "review", flags, args, noArgs); err != nil {
 		return err
 	}
-	all, err := shippedExercises()
+	all, err := exercisesIn(*folder)
 	if err != nil {
 		return err
 	}
