@@ -8,8 +8,8 @@ import (
 )
 
 // middle looks for formulas that are larger than those of the bank.
-func (h *hunt) middle(ctx context.Context, b *bank, progress func(float64)) (p pool, err error) {
-	class := h.class.over(h.places)
+func (h *hunt) middle(ctx context.Context, progress func(float64)) (p pool, err error) {
+	b, class := h.all, h.class.over(h.places)
 	own, decoys, err := b.meet(ctx, class, kindOfUnit(h.measure.Unit), progress)
 	if err != nil {
 		return p, err

@@ -108,8 +108,10 @@ type hunt struct {
 	class     *class
 	left      set // of them, by place in at
 	rewrites  *rewrites
-	bank      *plan
+	all       *bank
+	bank      *plan // of all, what can be an answer
 	met       []joined
+	pool      pool
 	findings  []Finding
 	values    [][]float64 // of the findings' formulas
 }
@@ -139,42 +141,55 @@ func (h *hunt) classOf(who []int) *class {
 	return newClass(blanks, values, halves)
 }
 
+// run looks for what the answers have in common, the likeliest formulas first.
 func (h *hunt) run(ctx context.Context, progress func(Progress)) error {
-	progress(Progress{"changes of the right formula", 0})
-	var err error
-	w := newRewriter(h.problem.Exercise, h.measure)
-	if h.rewrites, err = h.banks.rewrites.get(ctx, w.key(), func(context.Context) (*rewrites, error) { return findRewrites(w), nil }); err != nil {
+	if err := h.near(ctx, progress); err != nil {
 		return err
 	}
-	near, err := h.rewrites.sieve(ctx, h.class, h.rewrites.levels, fromRewrites)
+	if err := h.beyond(ctx, progress); err != nil {
+		return err
+	}
+	h.gather()
+	return ctx.Err()
+}
+
+// near tries the changes of the right formula, and the bank.
+func (h *hunt) near(ctx context.Context, progress func(Progress)) error {
+	progress(Progress{"changes of the right formula", 0})
+	w := newRewriter(h.problem.Exercise, h.measure)
+	var err error
+	h.rewrites, err = h.banks.rewrites.get(ctx, w.key(), func(context.Context) (*rewrites, error) { return findRewrites(w), nil })
 	if err != nil {
 		return err
 	}
-	for i := range near.own {
-		c := &near.own[i]
+	changed, err := h.rewrites.sieve(ctx, h.class, h.rewrites.levels, fromRewrites)
+	if err != nil {
+		return err
+	}
+	for i := range changed.own {
+		c := &changed.own[i]
 		c.nodes = min(c.nodes, 1+2*int(c.level))
 	}
-	progress(Progress{"formulas over the givens", 0.1})
-	bank, err := h.banks.banks.get(ctx, string(h.signature), func(ctx context.Context) (*bank, error) {
-		return grow(ctx, h.signature, bankSize, bankMost, func(done float64) {
-			progress(Progress{"formulas over the givens", 0.1 + 0.4*done})
-		})
+	const stage = "formulas over the givens"
+	progress(Progress{stage, 0.1})
+	h.all, err = h.banks.banks.get(ctx, string(h.signature), func(ctx context.Context) (*bank, error) {
+		return grow(ctx, h.signature, bankSize, bankMost, func(done float64) { progress(Progress{stage, 0.1 + 0.4*done}) })
 	})
 	if err != nil {
 		return err
 	}
-	h.bank = bank.plan(kindOfUnit(h.measure.Unit))
-	progress(Progress{"formulas over the givens", 0.5})
-	far, err := h.bank.sieve(ctx, h.class.over(h.places), bank.distance(h.bank, h.rightGivens()), fromBank)
-	if err != nil {
-		return err
-	}
-	beyond, err := h.middle(ctx, bank, func(done float64) { progress(Progress{"larger formulas", 0.6 + 0.4*done}) })
-	if err != nil {
-		return err
-	}
-	h.gather(near.with(far).with(beyond))
-	return ctx.Err()
+	h.bank = h.all.plan(kindOfUnit(h.measure.Unit))
+	progress(Progress{stage, 0.5})
+	banked, err := h.bank.sieve(ctx, h.class.over(h.places), h.all.distance(h.bank, h.rightGivens()), fromBank)
+	h.pool = changed.with(banked)
+	return err
+}
+
+// beyond tries what is larger than the bank.
+func (h *hunt) beyond(ctx context.Context, progress func(Progress)) error {
+	larger, err := h.middle(ctx, func(done float64) { progress(Progress{"larger formulas", 0.6 + 0.4*done}) })
+	h.pool = h.pool.with(larger)
+	return err
 }
 
 // rightGivens are the givens of the right formula, by place in the bank's order.
@@ -187,8 +202,9 @@ func (h *hunt) rightGivens() (mask uint32) {
 	return mask
 }
 
-// gather takes findings out of a pool until none is accepted.
-func (h *hunt) gather(p pool) {
+// gather takes findings out of the pool until none is accepted.
+func (h *hunt) gather() {
+	p := &h.pool
 	for h.left.size() >= fewest {
 		f, ok := p.take(h.left)
 		if !ok {
