@@ -16,7 +16,7 @@ const fileStyles = `svg{background:#fff;fill:none;stroke:#000;stroke-width:1px;`
 // File writes the view as an SVG file of its own: at its size on paper in
 // millimetres, with its styles, without links.
 func (v View) File() string {
-	w := &svgWriter{}
+	w := &svgWriter{b: make([]byte, 0, 8<<10)}
 	w.s(`<svg xmlns="http://www.w3.org/2000/svg" width="`, mm(v.W), `" height="`, mm(v.H),
 		`" viewBox="0 0 `).n(v.W).s(" ").n(v.H).s(`" role="img"><title>`, html.EscapeString(v.Title), `</title>`)
 	if v.Desc != "" {

@@ -15,7 +15,7 @@ var classes = [...]string{narrow: "n", phantom: "p", hidden: "h", centre: "c", v
 // page's style sheet colours them. No style attribute and no script. A view
 // with links is a group to assistive technology, any other an image.
 func (v View) SVG() string {
-	w := &svgWriter{}
+	w := &svgWriter{b: make([]byte, 0, 8<<10)}
 	w.open(v)
 	w.items(v.items)
 	w.s("</svg>")
@@ -44,23 +44,22 @@ func (w *svgWriter) s(parts ...string) *svgWriter {
 }
 
 // n writes a number as num does.
-func (w *svgWriter) n(x float64) *svgWriter {
-	w.b = appendTenth(w.b, x)
+func (w *svgWriter) n(x float64) *svgWriter { return w.t(tenths(x)) }
+
+// t writes a number of tenths.
+func (w *svgWriter) t(n int64) *svgWriter {
+	if n < 0 {
+		w.b, n = append(w.b, '-'), -n
+	}
+	w.b = strconv.AppendInt(w.b, n/10, 10)
+	if rest := n % 10; rest > 0 {
+		w.b = append(w.b, '.', '0'+byte(rest))
+	}
 	return w
 }
 
-// appendTenth appends a number with at most one decimal.
-func appendTenth(b []byte, x float64) []byte {
-	tenths := int64(math.Round(x * 10))
-	if tenths < 0 {
-		b, tenths = append(b, '-'), -tenths
-	}
-	b = strconv.AppendInt(b, tenths/10, 10)
-	if rest := tenths % 10; rest > 0 {
-		b = append(b, '.', '0'+byte(rest))
-	}
-	return b
-}
+// tenths is a number in whole tenths.
+func tenths(x float64) int64 { return int64(math.Round(x * 10)) }
 
 func (w *svgWriter) open(v View) {
 	role := "img"
@@ -155,9 +154,9 @@ func outlineOf(i item) []step {
 }
 
 func (w *svgWriter) steps(steps []step) {
-	var at pt
+	var atX, atY int64
 	for _, s := range steps {
-		p := pt{tenth(s.p.x), tenth(s.p.y)}
+		x, y := tenths(s.p.x), tenths(s.p.y)
 		switch {
 		case s.op == 'Z':
 			w.s("z")
@@ -167,17 +166,17 @@ func (w *svgWriter) steps(steps []step) {
 			if s.clockwise {
 				sweep = " 0 0 1 "
 			}
-			w.s("A").n(s.r).s(" ").n(s.r).s(sweep).n(p.x).s(" ").n(p.y)
-		case s.op == 'L' && p.y == at.y:
-			w.s("H").n(p.x)
-		case s.op == 'L' && p.x == at.x:
-			w.s("V").n(p.y)
+			w.s("A").n(s.r).s(" ").n(s.r).s(sweep).t(x).s(" ").t(y)
+		case s.op == 'L' && y == atY:
+			w.s("H").t(x)
+		case s.op == 'L' && x == atX:
+			w.s("V").t(y)
 		case s.op == 'L':
-			w.s("L").n(p.x).s(" ").n(p.y)
+			w.s("L").t(x).s(" ").t(y)
 		default:
-			w.s("M").n(p.x).s(" ").n(p.y)
+			w.s("M").t(x).s(" ").t(y)
 		}
-		at = p
+		atX, atY = x, y
 	}
 }
 
