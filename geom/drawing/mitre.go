@@ -111,7 +111,7 @@ func (g mitre) boardView(s Sheet, name string) sheetView {
 		c.spread(opening{corner: pt{}, a: pi - angle, b: pi, sideA: 74, sideB: far, r: 44}, "mitre_"+name)
 	}
 	c.name(pt{x(far * 0.62), foot/2 + 5}, "board "+name)
-	c.name(pt{x(far - 60), -9}, "inner edge")
+	c.nameOut(pt{x(far - 14), 0}, pt{-turn, -1}, "inner edge")
 	v := c.view("board-"+name, letter, s.said("board "+name+" marked out, seen on its face", k))
 	v.Title = "Board " + name + " marked out, seen on its face"
 	v.Desc = "The inner edge, the reference edge, is uppermost. The mitre line leaves it at the inner corner; what lies beyond is waste and hatched. The mitre is measured between the inner edge and the line, which is carried on above the edge."

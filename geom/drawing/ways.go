@@ -26,12 +26,16 @@ func ways(family string, parts []joint.Part, l joint.Layout) []geom.Vec {
 
 // seating holds one line a family: how a part is pulled from its place.
 var seating = map[string]func(p joint.Part, l joint.Layout) geom.Vec{
-	"head-v-joint":    headVWay,
-	"head-scarf":      scarfWay,
-	"splayed-box":     ringWay,
-	"coopered-vessel": ringWay,
-	"splayed-leg":     legWay,
-	"hip-rafter":      func(joint.Part, joint.Layout) geom.Vec { return geom.Vec{} }, // they stand clear already
+	"head-v-joint":     headVWay,
+	"through-dovetail": pinsWay,
+	"lapped-dovetail":  pinsWay,
+	"angled-lap":       lapWay,
+	"unequal-mitre":    mitreWay,
+	"angled-tenon":     seatWay,
+	"head-scarf":       scarfWay,
+	"splayed-box":      ringWay,
+	"coopered-vessel":  ringWay,
+	"splayed-leg":      legWay,
 }
 
 // headVWay pulls the head along its own length.
