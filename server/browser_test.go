@@ -52,6 +52,10 @@ func TestBrowser(t *testing.T) {
 		t.Parallel()
 		testOtherPages(t, chromium)
 	})
+	t.Run("own modules", func(t *testing.T) {
+		t.Parallel()
+		testModules(t, chromium)
+	})
 	t.Run("weight", func(t *testing.T) {
 		t.Parallel()
 		testWeight(t, chromium)
