@@ -104,6 +104,11 @@ func (s *story) staffPages() {
 	b.press("Change the terms").want(422).look("assignment, with faults")
 	b.open(classPath(s.class, "/assignments/1"))
 	b.press("Release the key now").want(200, "Released by hand").look("assignment, released")
+	paperPath := classPath(s.class, "/assignments/1/paper")
+	b.open(paperPath).want(200, "sheets to print").look("paper")
+	b.press("Make the PDF").want(200)
+	s.h.printed()
+	b.open(paperPath).want(200, "The PDF is ready").look("paper, ready")
 }
 
 // firstPage is the most that a page may bring with it over poor Wi-Fi, styles

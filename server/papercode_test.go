@@ -34,7 +34,7 @@ func TestSheetCodesAreShort(t *testing.T) {
 				t.Fatalf("sheetCode(%d, %d) = %q, want five letters not seen before", class, sheet, code)
 			}
 			seen[code] = true
-			if alike := inCommon(code, last); alike > 3 {
+			if alike := lettersAlike(code, last); alike > 3 {
 				t.Errorf("sheetCode(%d, %d) = %q has %d letters in common with the one before, %q", class, sheet, code, alike, last)
 			}
 			last = code
@@ -42,7 +42,7 @@ func TestSheetCodesAreShort(t *testing.T) {
 	}
 }
 
-func inCommon(a, b string) int {
+func lettersAlike(a, b string) int {
 	n := 0
 	for i := range min(len(a), len(b)) {
 		if a[i] == b[i] {

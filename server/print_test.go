@@ -40,6 +40,20 @@ func (w *world) print(by store.Staff, g given, parts paper.Parts) []byte {
 	return state.PDF
 }
 
+// printed waits until nothing is on its way to paper.
+func (h *harness) printed() {
+	jobs := h.Server.prints
+	jobs.mu.Lock()
+	var all []*printJob
+	for _, j := range jobs.jobs {
+		all = append(all, j)
+	}
+	jobs.mu.Unlock()
+	for _, j := range all {
+		<-j.ended
+	}
+}
+
 // assignmentNow reads an assignment again.
 func (w *world) assignmentNow(g given) store.Assignment {
 	w.t.Helper()
