@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"arrisbook/geom/joint"
+	"arrisbook/grading/formula"
 )
 
 // diagnosis is the search for the slips behind one wrong number.
@@ -33,7 +34,7 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 	}
 	j.values = slices.Grow(j.values[:0], len(q.slips))[:len(q.slips)]
 	j.beside, q.values = j.beside[:0], j.values
-	first := q.run()
+	first := q.likestFit(q.run(), reading)
 	q.findSwapped(reading, text)
 	switch {
 	case q.swapped.ID != "" && (first < 0 || !q.slips[first].onAnswer):
@@ -98,6 +99,44 @@ func (q *diagnosis) run() int {
 	return first
 }
 
+// likestFit chooses among the slips that give the answer of a working the first
+// that has its form: who writes atan(40/18) inverted a ratio, whatever else
+// comes to the same number.
+func (q *diagnosis) likestFit(first int, reading Reading) int {
+	if first < 0 || reading.Working == "" {
+		return first
+	}
+	for i := first; i < len(q.slips); i++ {
+		if !q.matches(q.values[i]) {
+			continue
+		}
+		if l, ok := q.likest(reading.Working, q.slips[i].tree); ok && l.wrong == 0 && len(l.own) == 0 {
+			return i
+		}
+	}
+	return first
+}
+
+// ofForm finds the first slip whose form working has, and which it comes near
+// in spite of numbers that are rounded on the way; -1 for none.
+func (q *diagnosis) ofForm(reading Reading) int {
+	if reading.Working == "" {
+		return -1
+	}
+	for i := range q.slips {
+		if !within(math.Abs(q.values[i]-q.answer), q.tolerance, q.answer) {
+			continue
+		}
+		if _, isName := q.slips[i].tree.(formula.Name); isName {
+			continue // a number alone has no form
+		}
+		if l, ok := q.likest(reading.Working, q.slips[i].tree); ok && l.wrong == 0 && len(l.own) == 0 {
+			return i
+		}
+	}
+	return -1
+}
+
 func (q *diagnosis) matches(v float64) bool {
 	return within(math.Abs(v-q.answer), q.window, q.answer)
 }
@@ -130,16 +169,21 @@ func (q *diagnosis) besideNamed(first int) {
 	}
 }
 
-// rest looks at what no single slip explains: working of the right form, or
-// two slips together.
+// rest looks at what no single slip explains: working of the form of a slip
+// with rounded numbers in it, working of the right form, or two slips together.
 func (q *diagnosis) rest(reading Reading) {
-	if q.why = q.rightForm(q.d, reading); q.why != "" {
+	if i := q.ofForm(reading); i >= 0 {
+		q.named = q.slips[i].slip()
+		return
+	}
+	if q.why = q.ofWorking(q.d, reading); q.why != "" && q.why != OtherForm {
 		return
 	}
 	found, chance, ok := q.paired()
 	if len(found) == 0 {
 		return
 	}
+	q.why = ""
 	q.named = found[0].slip()
 	for _, p := range found {
 		q.addBeside(p.slip())

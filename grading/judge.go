@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"arrisbook/geom/joint"
-	"arrisbook/grading/formula"
 )
 
 // Grade judges an attempt. It is pure: the same exercise, sheet and answers
@@ -232,7 +231,11 @@ func (j *judge) possible(d *definition, vals []float64, led float64) bool {
 }
 
 // followsReason says whose value was followed.
-func (j *judge) followsReason(from []source) string {
+func (j *judge) followsReason(from []source) string { return "Follows from " + j.whose(from) + "." }
+
+// whose names the student's numbers that a value came from: "your number 5",
+// "your numbers 7 and 8", "your number for the cheek length".
+func (j *judge) whose(from []source) string {
 	var numbers, names []string
 	for _, s := range from {
 		if n := strconv.Itoa(s.number); s.number > 0 && !slices.Contains(numbers, n) {
@@ -243,13 +246,13 @@ func (j *judge) followsReason(from []source) string {
 	}
 	switch {
 	case len(numbers) == 1:
-		return "Follows from your number " + numbers[0] + "."
+		return "your number " + numbers[0]
 	case len(numbers) > 1:
-		return "Follows from your numbers " + strings.Join(numbers, " and ") + "."
+		return "your numbers " + strings.Join(numbers[:len(numbers)-1], ", ") + " and " + numbers[len(numbers)-1]
 	case len(names) > 0:
-		return "Follows from your number for " + strings.Join(names, " and ") + "."
+		return "your number for " + strings.Join(names, " and ")
 	}
-	return "Follows from your numbers before it."
+	return "your numbers before it"
 }
 
 // hint is the exercise's own hint for a slip, the one for its detail first, or
@@ -284,25 +287,4 @@ func (j *judge) fit() *FitResult {
 		return nil
 	}
 	return NewFitResult(f)
-}
-
-// rightForm tells working of the right form with a wrong number in it from a
-// wrong formula; "" for anything else.
-func (j *judge) rightForm(d *definition, reading Reading) string {
-	if reading.Working == "" {
-		return ""
-	}
-	f, err := formula.Parse(reading.Working)
-	if err != nil {
-		return ""
-	}
-	for _, right := range []formula.Formula{d.taught, d.full} {
-		for _, scale := range []float64{1, inch} {
-			c := comparison{j: j, scale: scale}
-			if n, ok := c.compare(f.Root(), right.Root()); ok && n == 1 {
-				return "The working has the right form, and one number in it is not the one that belongs there. Which?"
-			}
-		}
-	}
-	return ""
 }
