@@ -14,6 +14,10 @@ import (
 // with its underscores as spaces. An underscore in a symbol starts a subscript
 // ("L_f"); the names of Greek letters become the letters; several letters
 // stand upright. symbol may be nil.
+//
+// The text inside reads right by itself, for whoever shows no mathematics: the
+// strokes, brackets and roots that MathML draws stand in it as operators of
+// class "txt", which the page hides where mathematics is shown.
 func (f Formula) MathML(left string, symbol func(name string) string, block bool) string {
 	if f.root == nil {
 		return ""
@@ -110,7 +114,7 @@ func (m *mathWriter) binary(n Binary) {
 	case '^':
 		m.put("<msup>")
 		m.base(n.L)
-		m.one(n.R)
+		m.part("^", n.R, bindWhole)
 		m.put("</msup>")
 	case '*':
 		m.node(n.L, left)
@@ -133,10 +137,30 @@ func (m *mathWriter) quotient(n Binary) {
 	}
 	m.inside++
 	m.put("<mfrac>")
-	m.one(n.L)
-	m.one(n.R)
+	m.part("", n.L, bindProduct)
+	m.part("/", n.R, bindPower)
 	m.put("</mfrac>")
 	m.inside--
+}
+
+// unseen is an operator that only the text shows.
+func unseen(s string) string { return `<mo class="txt">` + s + "</mo>" }
+
+// part writes n as exactly one element with a sign before it that only the
+// text shows; brackets come with it where n binds less than least.
+func (m *mathWriter) part(sign string, n Node, least int) {
+	fenced := binding(n) < least
+	if !fenced && sign == "" {
+		m.one(n)
+		return
+	}
+	after := ""
+	if fenced {
+		sign, after = sign+"(", unseen(")")
+	}
+	m.put("<mrow>" + unseen(sign))
+	m.node(n, 0)
+	m.put(after + "</mrow>")
 }
 
 // base writes what a power stands on: only a number or a name goes without
@@ -193,17 +217,19 @@ func (m *mathWriter) isWord(n Node) bool {
 func (m *mathWriter) call(n Call) {
 	switch n.Func {
 	case "sqrt":
-		m.put("<msqrt>")
-		m.node(n.Args[0], 0)
-		m.put("</msqrt>")
+		m.root(n.Args[0])
 	case "hypot":
-		m.put("<msqrt>")
-		m.node(Op(Op(n.Args[0], '^', Of(2)), '+', Op(n.Args[1], '^', Of(2))), 0)
-		m.put("</msqrt>")
+		m.root(Op(Op(n.Args[0], '^', Of(2)), '+', Op(n.Args[1], '^', Of(2))))
 	default:
 		m.put("<mi>" + printedFunction(n.Func) + "</mi>")
 		m.argument(n)
 	}
+}
+
+func (m *mathWriter) root(n Node) {
+	m.put("<msqrt>" + unseen("√("))
+	m.node(n, 0)
+	m.put(unseen(")") + "</msqrt>")
 }
 
 // printedFunction is the name by ISO 80000-2, which Parse reads as well.

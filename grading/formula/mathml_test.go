@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -22,11 +24,16 @@ func TestMathML(t *testing.T) {
 	const times, of = "<mo>\u2062</mo>", "<mo>\u2061</mo>"
 	const toSymbol = `<mo lspace="0" rspace="0.17em">` + "\u2061</mo>"
 	const before = `<mo lspace="0.17em" rspace="0">` + "\u2062</mo>"
+	const close, root = `<mo class="txt">)</mo>`, `<mo class="txt">√(</mo>`
+	part := func(sign, inside string) string {
+		return `<mrow><mo class="txt">` + sign + "</mo>" + inside + "</mrow>"
+	}
+	squared := part("^", "<mn>2</mn>")
 	tests := []struct{ left, in, want string }{
 		{"", "2.50", "<mn>2.50</mn>"},
 		{"half_angle", "v_width", "<mi>α</mi><mo>=</mo><mi>B</mi>"},
-		{"", "v_width/2", "<mfrac><mi>B</mi><mn>2</mn></mfrac>"},
-		{"", "(a+b)/2", "<mfrac><mrow><mi>a</mi><mo>+</mo><mi>b</mi></mrow><mn>2</mn></mfrac>"},
+		{"", "v_width/2", "<mfrac><mi>B</mi>" + part("/", "<mn>2</mn>") + "</mfrac>"},
+		{"", "(a+b)/2", "<mfrac>" + part("(", "<mi>a</mi><mo>+</mo><mi>b</mi>"+close) + part("/", "<mn>2</mn>") + "</mfrac>"},
 		{"", "face_v_length", "<msub><mi>L</mi><mi>f</mi></msub>"},
 		{"", "head_thickness", "<mtext>head thickness</mtext>"},
 		{"", "2*v_width", "<mn>2</mn>" + times + "<mi>B</mi>"},
@@ -39,19 +46,19 @@ func TestMathML(t *testing.T) {
 		{"", "a-b", "<mi>a</mi><mo>−</mo><mi>b</mi>"},
 		{"", "-a", "<mo>−</mo><mi>a</mi>"},
 		{"", "a-(b-c)", "<mi>a</mi><mo>−</mo><mrow><mo>(</mo><mi>b</mi><mo>−</mo><mi>c</mi><mo>)</mo></mrow>"},
-		{"", "v_width^2", "<msup><mi>B</mi><mn>2</mn></msup>"},
-		{"", "sqrt(a+b)", "<msqrt><mi>a</mi><mo>+</mo><mi>b</mi></msqrt>"},
-		{"", "hypot(a,b)", "<msqrt><msup><mi>a</mi><mn>2</mn></msup><mo>+</mo><msup><mi>b</mi><mn>2</mn></msup></msqrt>"},
+		{"", "v_width^2", "<msup><mi>B</mi>" + squared + "</msup>"},
+		{"", "sqrt(a+b)", "<msqrt>" + root + "<mi>a</mi><mo>+</mo><mi>b</mi>" + close + "</msqrt>"},
+		{"", "hypot(a,b)", "<msqrt>" + root + "<msup><mi>a</mi>" + squared + "</msup><mo>+</mo><msup><mi>b</mi>" + squared + "</msup>" + close + "</msqrt>"},
 		{"", "cos(head_angle)", "<mi>cos</mi>" + toSymbol + "<mi>θ</mi>"},
 		{"", "cos(10)", "<mi>cos</mi>" + toSymbol + `<mn>10</mn><mo lspace="0" rspace="0">°</mo>`},
 		{"", "atan(a+1)", "<mi>arctan</mi>" + of + "<mrow><mo>(</mo><mi>a</mi><mo>+</mo><mn>1</mn><mo>)</mo></mrow>"},
 		{"", "v_length*tan(head_angle)", "<mi>L</mi>" + before + "<mi>tan</mi>" + toSymbol + "<mi>θ</mi>"},
-		{"", "tan(head_angle)^2", "<msup><mrow><mo>(</mo><mi>tan</mi>" + toSymbol + "<mi>θ</mi><mo>)</mo></mrow><mn>2</mn></msup>"},
+		{"", "tan(head_angle)^2", "<msup><mrow><mo>(</mo><mi>tan</mi>" + toSymbol + "<mi>θ</mi><mo>)</mo></mrow>" + squared + "</msup>"},
 		{"", "long", "<msup><mi>L</mi><mo>′</mo></msup>"},
 		{"", "near*2", "<msub><mi>m</mi><mn>1</mn></msub><mo>×</mo><mn>2</mn>"},
 		{"", "near*v_width", "<msub><mi>m</mi><mn>1</mn></msub>" + times + "<mi>B</mi>"},
-		{"", "atan((v_width/2)/v_length)", "<mi>arctan</mi>" + of + "<mrow><mo>(</mo><mfrac><mrow><mi>B</mi><mo>/</mo><mn>2</mn></mrow><mi>L</mi></mfrac><mo>)</mo></mrow>"},
-		{"", "a/(b/(c+d))", "<mfrac><mi>a</mi><mrow><mi>b</mi><mo>/</mo><mrow><mo>(</mo><mi>c</mi><mo>+</mo><mi>d</mi><mo>)</mo></mrow></mrow></mfrac>"},
+		{"", "atan((v_width/2)/v_length)", "<mi>arctan</mi>" + of + "<mrow><mo>(</mo><mfrac><mrow><mi>B</mi><mo>/</mo><mn>2</mn></mrow>" + part("/", "<mi>L</mi>") + "</mfrac><mo>)</mo></mrow>"},
+		{"", "a/(b/(c+d))", "<mfrac><mi>a</mi>" + part("/(", "<mi>b</mi><mo>/</mo><mrow><mo>(</mo><mi>c</mi><mo>+</mo><mi>d</mi><mo>)</mo></mrow>"+close) + "</mfrac>"},
 		{"", "odd", "<mi>&lt;&amp;&#34;</mi>"},
 	}
 	for _, tt := range tests {
@@ -84,6 +91,60 @@ func TestMathMLWellFormed(t *testing.T) {
 			t.Fatalf("MathML(%s) = %s: %v", f, m, err)
 		}
 	})
+}
+
+// asText turns the text inside a formula's MathML into what Parse reads: a name
+// or number that stands without brackets behind its function gets them, and
+// what has no width becomes the sign it stands for.
+func asText(m string) string {
+	text := tags.ReplaceAllString(m, "")
+	text = bare.ReplaceAllString(text, "($1)")
+	return strings.NewReplacer("\u2061", "", "\u2062", "*", "√", "sqrt", "−", "-", "×", "*").Replace(text)
+}
+
+var (
+	tags = regexp.MustCompile(`<[^>]*>`)
+	bare = regexp.MustCompile("\u2061([0-9.a-z]+)°?")
+)
+
+// The text inside the MathML of any formula reads as that formula.
+func TestMathMLReadsAsText(t *testing.T) {
+	values := func(id string) (float64, bool) {
+		return map[string]float64{"a": 3, "b": 0.7, "c": 11, "x": 1.9}[id], true
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		f := FromNode(lettered(trees(4).Draw(t, "tree")))
+		text := asText(f.MathML("", nil, true))
+		again, err := Parse(text)
+		if err != nil {
+			t.Fatalf("the MathML of %s reads %q: %v", f, text, err)
+		}
+		want, wantErr := f.Eval(values)
+		got, gotErr := again.Eval(values)
+		if (wantErr == nil) != (gotErr == nil) || wantErr == nil && math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+			t.Fatalf("the MathML of %s reads %q = %v (%v), want %v (%v)", f, text, got, gotErr, want, wantErr)
+		}
+	})
+}
+
+// lettered gives every name of a tree one letter, so that names side by side
+// can be told apart from one long name.
+func lettered(n Node) Node {
+	switch n := n.(type) {
+	case Name:
+		return Name{ID: string("abcx"[len(n.ID)%4])}
+	case Neg:
+		return Neg{X: lettered(n.X)}
+	case Binary:
+		return Op(lettered(n.L), n.Op, lettered(n.R))
+	case Call:
+		args := make([]Node, len(n.Args))
+		for i, a := range n.Args {
+			args[i] = lettered(a)
+		}
+		return Call{Func: n.Func, Args: args}
+	}
+	return n
 }
 
 func wellFormed(m string) error {
