@@ -54,7 +54,7 @@ func (g headV) headFlat() Flat {
 	f.line(centre, f.at(-t, axis), f.at(tip+more, axis))
 	f.line(hidden, f.at(0, 0), f.at(0, w))
 	f.outline(narrow, f.at(-t, 0), f.at(tip+more, 0), f.at(tip+more, w), f.at(-t, w))
-	f.along(f.at(-t, 0), f.at(tip+more, 0), "reference edge")
+	f.along(f.at(0, 0), f.at(tip+more, 0), "reference edge")
 	f.note(f.at(tip+more-1.5, w-5), end, "face")
 	f.note(f.at(-t+1, w-5), start, "cut end")
 	return f.finish("head", "The head’s face and its cut end",
