@@ -1,6 +1,6 @@
 // Package drawing turns the joints of the catalogue into workshop drawings: a
-// display list on paper, from which an SVG writer (and later a PDF writer)
-// puts out the same picture. All geometry comes from package joint; nothing is
+// display list on paper, from which an SVG writer and a PDF writer put out the
+// same picture. All geometry comes from package joint; nothing is
 // traced by hand.
 //
 // Line types follow ISO 128 (wide continuous for visible edges, narrow dashed
@@ -24,13 +24,31 @@
 // their texts only. [ReleasedFitViews], [Figure] and sheets with Answers show
 // true shapes and figures.
 //
+// # Wood
+//
+// A camera looks at the solids of a joint along one direction, square to a
+// face or from a corner, and project gives what it sees: every arris, visible
+// or hidden. What lies behind convex pieces is found exactly, as intervals
+// along each line; seams between pieces of one part are left out. A section
+// cuts the solids and hatches what was cut. After the release views are drawn
+// at a standard scale (ISO 5455), which their captions state.
+//
+// # Room
+//
+// A view draws its wood first and asks for its dimensions, angles, names and
+// balloons, which are placed when the view closes: each tries the usual places
+// first and takes the one that costs least, where nothing stands on anything;
+// what finds no clear place gets the first choice, and all are placed anew. A
+// given's text gets as much room as the longest of its kind before the
+// release, so that no student's drawing differs from another's but in texts.
+//
 // # Another family
 //
 // A family is one line in painters and its own files, named after it: a scale
-// for its blanks, one function a view, fit pictures and lesson figures. The
-// helpers of canvas draw dimensions, angles, breaks, hatching and balloons;
-// a view is moved to the middle of its paper by itself. Tests hold every view
-// to what a draughtsman would: nothing stands on anything, on any blank.
+// for its blanks, one function a view, fit pictures, lesson figures and
+// templates; one line in seating says how its parts are pulled apart. Tests
+// hold every view of every family to what a draughtsman would, on two hundred
+// shipped blanks.
 //
 //	views, err := drawing.SheetViews(family, drawing.Sheet{
 //		Blank: family.House,

@@ -17,7 +17,7 @@ func FigureNames(f *joint.Family) []string {
 	if !ok {
 		return []string{}
 	}
-	return slices.Concat(p.figures, pictureNames)
+	return slices.Concat(p.figures, pictureNames(f))
 }
 
 // Figure draws a lesson figure of a family on a blank, labelled with symbols
@@ -27,7 +27,7 @@ func Figure(f *joint.Family, view string, sizes joint.Values) (View, error) {
 	if err != nil {
 		return View{}, err
 	}
-	if hasPicture(view) {
+	if hasPicture(f, view) {
 		return picture(f, l, view)
 	}
 	if !slices.Contains(p.figures, view) {

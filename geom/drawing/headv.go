@@ -44,11 +44,12 @@ var headVNeeds = []string{
 }
 
 var headVPainter = painter{
-	sheet:   headVSheet,
-	fit:     headVFit,
-	figures: headVFigureNames,
-	figure:  headVFigure,
-	scale:   func(l joint.Layout) float64 { return newHeadV(l).k },
+	sheet:    headVSheet,
+	fit:      headVFit,
+	figures:  headVFigureNames,
+	template: headVTemplate,
+	figure:   headVFigure,
+	scale:    func(l joint.Layout) float64 { return newHeadV(l).k },
 	problems: func(l joint.Layout) error {
 		for _, id := range headVNeeds {
 			if _, ok := l.Quantities[id]; !ok {
@@ -61,6 +62,9 @@ var headVPainter = painter{
 
 func headVSheet(l joint.Layout, s Sheet) []sheetView {
 	g := newHeadV(l)
+	if s.Answers != nil { // true to scale: a little more paper makes it 1 : 2 on the usual blanks
+		g.k = s.scaled(math.Min(98/g.faceV, 166/g.width))
+	}
 	return []sheetView{g.headView(s), g.joinedView(s), g.neckView(s), g.endView(s)}
 }
 

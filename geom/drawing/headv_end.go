@@ -8,7 +8,7 @@ func (g headV) endView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	t := c.of("cheek_tilt")
 	const x, y, left, right = 206.0, 44.0, 70.0, 306.0
-	k := math.Min(4, 104/g.thickness)
+	k := s.scaled(math.Min(4, 104/g.thickness))
 	high := g.thickness * k
 	face := pt{x, y}
 	back := pt{x - high*math.Tan(g.tilt), y + high}
@@ -31,7 +31,7 @@ func (g headV) endView(s Sheet) sheetView {
 		c.callout(leave, ball, t, start)
 		c.note(pt{x + 5, y + r + 16}, start, "square")
 	}
-	v := c.view("end", "D", "across one cheek, square to its line on the neck’s face")
+	v := c.view("end", "D", s.said("across one cheek, square to its line on the neck’s face", k))
 	v.Title = "Across one cheek, square to its line on the neck’s face"
 	v.Desc = "The tongue with the neck’s face up. The cheek leans under the face, away from the line that stands square to it."
 	return sheetView{c, v}

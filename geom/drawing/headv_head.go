@@ -17,7 +17,7 @@ const (
 func (g headV) headView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	g.drawHead(c)
-	v := c.view("head", "C", "the head, seen square on its face")
+	v := c.view("head", "C", s.said("the head, seen square on its face", g.k))
 	v.Title = "The head, seen square on its face"
 	v.Desc = "A V-shaped socket in the head’s end, its centre line midway between the edges."
 	return sheetView{c, v}
@@ -36,6 +36,7 @@ func (g headV) drawHead(c *canvas) (footY float64) {
 	c.breakLine(endTop, endFoot)
 	c.line(centre, pt{headEnd - 14, tip.y}, pt{headBreak + 6, tip.y})
 	c.datum(pt{headEnd + 76, foot.y}, "reference edge")
+	c.faceMark(pt{headBreak - 26, foot.y}, pt{0, -1})
 
 	c.dimension(dimension{from: top, to: tip, line: pt{0, headTop - 22}, along: pt{1, 0}, text: beyondTo}, c.of("v_length"))
 	c.dimension(dimension{from: endFoot, to: endTop, line: pt{headBreak + 26, 0}, along: pt{0, 1}}, c.of("width"))
@@ -71,23 +72,8 @@ func (g headV) headAngle(c *canvas, tip pt) {
 	c.callout(leave, ball, t, start)
 }
 
-// cheekLength measures the near V line from inside the wood. A released answer
-// stands over the dimension line, the balloon right of the tip; an answer too
-// long for the line stands beside the balloon.
+// cheekLength measures the near V line from inside the wood.
 func (g headV) cheekLength(c *canvas, mouth, tip pt) {
-	t := c.of("cheek_length")
 	n := tip.sub(mouth).unit().right()
-	d := dimension{from: mouth, to: tip, line: mouth.add(n.times(23))}
-	if t.text == "" {
-		c.dimension(d, t)
-		return
-	}
-	ball := tip.add(pt{32, 34})
-	d.leader = &ball
-	if t.ball == nil || textWidth(t.text, sizeText) > mouth.to(tip)-4 {
-		ball = tip.add(pt{14, 48})
-		c.dimensionAside(d, t, start)
-		return
-	}
-	c.dimension(d, t)
+	c.measure(ruler{from: mouth, to: tip, out: n, off: 23, inside: []float64{31, 39}}, "cheek_length")
 }

@@ -20,6 +20,7 @@ func (g headV) joinedView(s Sheet) sheetView {
 	m := scale{pt{joinX, 0}, g.k}
 	j := g.joinedPoints(m)
 	g.joinedOutline(c, j)
+	c.edgeMark(j.neckTop.add(pt{22, 0}), pt{0, 1})
 
 	c.dimension(dimension{from: j.neckFoot, to: j.neckTop, line: pt{joinThickCol, 0}, along: pt{0, 1}, loose: true}, c.of("thickness"))
 	g.headThicknessDim(c, j)
@@ -29,7 +30,7 @@ func (g headV) joinedView(s Sheet) sheetView {
 		g.seenFrom(c, j)
 	}
 
-	v := c.view("joined", "A", "head and neck joined, seen on the reference edge")
+	v := c.view("joined", "A", s.said("head and neck joined, seen on the reference edge", g.k))
 	v.Title = "Head and neck joined, seen on the reference edge"
 	v.Desc = "The head tilts back from the neck’s face. The tongue runs through the head; its tip stands proud of the head’s face."
 	return sheetView{c, v}

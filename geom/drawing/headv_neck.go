@@ -22,6 +22,7 @@ func (g headV) neckView(s Sheet) sheetView {
 	n := g.neckPoints(m)
 	g.neckOutline(c, n)
 	c.datum(pt{neckBreak + 12, n.foot.y}, "reference edge")
+	c.faceMark(pt{neckBreak + 26, n.foot.y}, pt{0, -1})
 
 	along := pt{1, 0}
 	inner := c.asks("shoulder_from_end") // its row, farther out, carries the extension line
@@ -41,7 +42,7 @@ func (g headV) neckView(s Sheet) sheetView {
 	if s.shows("cheek_tilt") {
 		g.seenAlong(c, n)
 	}
-	v := c.view("neck", "B", "the neck marked out, seen on its face")
+	v := c.view("neck", "B", s.said("the neck marked out, seen on its face", g.k))
 	v.Title = "The neck marked out, seen on its face"
 	v.Desc = "The tongue’s V and the shoulder line, the blank not yet cut; the waste is hatched, the shoulder line on the back is dashed."
 	return sheetView{c, v}
@@ -72,9 +73,7 @@ func (g headV) neckOutline(c *canvas, n neckPoints) {
 	c.line(hidden, n.backFoot, n.backTop)
 	c.breakLine(stubTop, stubFoot)
 	c.line(centre, pt{neckBreak - 10, n.tip.y}, pt{neckEnd + 14, n.tip.y})
-	w := pt{neckEnd + 18, n.foot.y - 8}
-	c.line(narrow, w.add(pt{-3, -4}), pt{neckEnd - 9, w.y - 1})
-	c.note(w, start, "waste")
+	c.nameOut(pt{neckEnd - 4, n.foot.y - 10}, pt{1, 0.2}, "waste")
 }
 
 // allowanceDim measures what is left beyond the tip, inside the waste.

@@ -130,11 +130,14 @@ func (g leg) planView(s Sheet) sheetView {
 	shown := cutTo(g.parts[:2], geom.Plane{N: geom.Vec{Y: -1}, D: -0.1 * g.spacing})
 	m := scale{k: s.scaled(roomFor(shown, fromFace, 230, 230))}
 	st := stage{fromFace, m}
-	c.wood(st, shown)
-	hole, foot := st.on(g.hole), st.on(g.foot)
 	lo, hi := extentOf(shown, fromFace)
-	cut := m.at(lo.x, lo.y)
-	c.breakLine(cut, m.at(hi.x, lo.y))
+	for _, e := range project(shown, st.camera) {
+		if math.Max(e.a.y, e.b.y) > lo.y+sliver { // what is cut off goes on
+			c.projected(st, e)
+		}
+	}
+	hole, foot := st.on(g.hole), st.on(g.foot)
+	c.breakLine(m.at(lo.x, lo.y), m.at(hi.x, lo.y))
 	away := foot.sub(hole).unit()
 	c.line(centre, hole.sub(away.times(16)), foot.add(away.times(40)))
 	rake := math.Max(hole.to(foot)*0.9, 80)

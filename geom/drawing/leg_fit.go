@@ -107,11 +107,20 @@ func legTemplate(l joint.Layout) []Flat {
 	f.along(f.at(0.62*arm, 0), f.at(arm, 0), "rake direction")
 	f.along(f.at(0, 0.62*arm), f.at(0, arm), "outward")
 	f.along(f.at(0.5*arm*cos, 0.5*arm*sin), f.at(arm*cos, arm*sin), "sightline")
-	sinR, cosR := math.Sincos(g.resultant)
-	f.line(narrow, f.at(-across, -60), f.at(arm, -60))
-	f.line(visible, f.at(0, -60), f.at(0.9*arm*sinR, -60-0.9*arm*cosR))
-	f.line(narrow, f.at(0, -60), f.at(0, -60-0.9*arm))
-	f.along(f.at(0.3*arm, -60), f.at(arm, -60), "underside of the seat")
-	return []Flat{f.finish("hole", "The hole and the bevel for boring it",
-		"The crossing lies on the hole’s centre on the underside of the seat, the rake direction along the seat’s. The lower figure is the bevel: set its stock on the seat and its blade to the slanting line, and stand it along the sightline.")}
+	hole := f.finish("hole", "The hole’s place",
+		"The crossing lies on the hole’s centre on the underside of the seat, the rake direction along the seat’s; the sightline is where the bevel stands.")
+	return []Flat{hole, g.bevelFlat()}
+}
+
+// bevelFlat is the bevel for boring, on the seat's underside.
+func (g leg) bevelFlat() Flat {
+	const arm, across = 100.0, 30.0
+	f := newFlat()
+	sin, cos := math.Sincos(g.resultant)
+	f.line(visible, f.at(-across, 0), f.at(arm, 0))
+	f.line(visible, f.at(0, 0), f.at(0.9*arm*sin, -0.9*arm*cos))
+	f.line(narrow, f.at(0, 0), f.at(0, -0.9*arm))
+	f.along(f.at(0.3*arm, 0), f.at(arm, 0), "underside of the seat")
+	return f.finish("bevel", "The bevel for boring",
+		"Set the bevel’s stock to the level line and its blade to the slanting one, and stand it on the seat along the sightline. The upright line is square to the seat.")
 }

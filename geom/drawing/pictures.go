@@ -98,10 +98,16 @@ func pulled(parts []joint.Part, ways []geom.Vec) []joint.Part {
 	return out
 }
 
-// hasPicture says whether a name is one of the pictures of the parts.
-func hasPicture(name string) bool { return slices.Contains(pictureNames, name) }
+// pictureNames are the pictures of a family's parts. Rafters that stand clear
+// of each other are not pulled apart.
+func pictureNames(f *joint.Family) []string {
+	if f.ID == "hip-rafter" {
+		return []string{together}
+	}
+	return []string{together, apartBy}
+}
 
-var pictureNames = []string{together, apartBy}
+func hasPicture(f *joint.Family, name string) bool { return slices.Contains(pictureNames(f), name) }
 
 // sheetFigure makes a family's sheet views its lesson figures too, by their ids.
 func sheetFigure(sheet func(l joint.Layout, s Sheet) []sheetView) func(f *joint.Family, l joint.Layout, name string) (View, error) {

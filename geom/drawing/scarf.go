@@ -62,6 +62,8 @@ func (g scarf) cutView(s Sheet) sheetView {
 	c.breakLine(top, foot)
 	c.breakLine(endTop, endFoot)
 
+	c.edgeMark(top.add(pt{26, 0}), pt{0, 1})
+
 	up := pt{0, -1}
 	along := leave.sub(start).unit()
 	c.measure(ruler{from: foot, to: top, out: pt{-1, 0}, off: 22, along: up}, "thickness")
@@ -124,9 +126,10 @@ func (g scarf) rampView(s Sheet) sheetView {
 	c.line(visible, startTop, start)
 	c.breakLine(top, foot)
 	c.datum(m.at(0.2*g.slope, 0), "reference edge")
+	c.faceMark(foot.mid(start).add(pt{4, 0}), pt{0, -1})
 	c.measure(ruler{from: end, to: endTop, along: pt{0, -1}, out: pt{1, 0}, off: 24}, "width")
 	c.pointOut(m.at(0.5*g.slope, 0.5*g.width), pt{1, -1}, "glue_area")
-	c.name(m.at(-before/2, g.width/2).add(pt{0, 5}), "face")
+	c.name(m.at(-before/2, 0.7*g.width).add(pt{0, 5}), "face")
 	c.name(m.at(0.25*g.slope, 0.2*g.width).add(pt{0, 5}), "ramp")
 
 	v := c.view("ramp", "C", s.said("the ramp, seen square", m.k))

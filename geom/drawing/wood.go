@@ -12,19 +12,24 @@ import (
 // wood draws what a camera sees of parts, hidden lines dashed.
 func (c *canvas) wood(s stage, parts []joint.Part) {
 	for _, e := range project(parts, s.camera) {
-		kind := visible
-		if e.hidden {
-			kind = hidden
-		}
-		c.line(kind, s.at(e.a.x, e.a.y), s.at(e.b.x, e.b.y))
+		c.projected(s, e)
 	}
+}
+
+// projected draws one line of a projected picture.
+func (c *canvas) projected(s stage, e edge) {
+	kind := visible
+	if e.hidden {
+		kind = hidden
+	}
+	c.line(kind, s.at(e.a.x, e.a.y), s.at(e.b.x, e.b.y))
 }
 
 // surface draws what a camera sees of parts without what is hidden.
 func (c *canvas) surface(s stage, parts []joint.Part) {
 	for _, e := range project(parts, s.camera) {
 		if !e.hidden {
-			c.line(visible, s.at(e.a.x, e.a.y), s.at(e.b.x, e.b.y))
+			c.projected(s, e)
 		}
 	}
 }
