@@ -23,6 +23,8 @@ type Flow struct {
 	Gap     float64 // between columns
 	// Start makes page n, counted from 0, and says where its blocks go.
 	Start func(n int) (*Page, Room)
+	// Rest, if any, fills the room that is left on the last page.
+	Rest func(p *Page, left Room)
 }
 
 // Column is how wide a column is in a room.
@@ -37,6 +39,12 @@ func (f Flow) Pages(blocks []Block) []*Page {
 	s.turn()
 	for _, b := range blocks {
 		s.set(b)
+	}
+	if f.Rest != nil {
+		_, y := s.place(Block{Wide: true})
+		left := s.room
+		left.Y, left.H = left.Y+y, left.H-y
+		f.Rest(s.pages[len(s.pages)-1], left)
 	}
 	return s.pages
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -139,13 +140,14 @@ func TestFlow(t *testing.T) {
 		}}
 	}
 	f := Flow{Columns: 2, Gap: 10, Start: func(int) (*Page, Room) { return NewPage(A4), Room{X: 10, Y: 20, W: 110, H: 100} }}
+	f.Rest = func(_ *Page, left Room) { got = append(got, fmt.Sprintf("rest %g %g", left.Y, left.H)) }
 	pages := f.Pages([]Block{
 		block("a", false, 40), block("b", false, 20), block("c", false, 10), block("d", true, 30),
 		block("e", true, 40), block("f", false, 200), block("g", false, 10),
 	})
 	want := []string{
 		"a 10mm 20mm", "b 70mm 20mm", "c 70mm 40mm", "d 10mm 60mm",
-		"e 10mm 20mm", "f 10mm 20mm", "g 70mm 20mm",
+		"e 10mm 20mm", "f 10mm 20mm", "g 70mm 20mm", "rest 220 -100",
 	}
 	if !slices.Equal(got, want) || len(pages) != 3 {
 		t.Errorf("Flow set %d pages: %q, want 3: %q", len(pages), got, want)

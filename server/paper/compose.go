@@ -59,13 +59,25 @@ func (o Order) student(s Sheet) ([]*drawing.Page, error) {
 		pages = append(pages, sheet...)
 	}
 	if o.Parts.Templates && s.MayHaveTemplate() && o.hasDrawing() {
-		flats, err := drawing.Flats(o.Exercise.Family, s.Sheet.Parameters)
-		if err != nil {
-			return nil, err
-		}
-		pages = append(pages, drawing.TemplatePages(o.Class.Paper, o.templateHead(s), flats)...)
+		pages = append(pages, o.templates(s)...)
 	}
 	return pages, nil
+}
+
+// templates are one student's, or a page that says why there is none: nobody
+// should look for one among the sheets of others.
+func (o Order) templates(s Sheet) []*drawing.Page {
+	head := o.templateHead(s)
+	flats, err := drawing.Flats(o.Exercise.Family, s.Sheet.Parameters)
+	if err == nil {
+		return drawing.TemplatePages(o.Class.Paper, head, flats)
+	}
+	p := drawing.NewPage(o.Class.Paper)
+	p.Write(filing, margin+6, drawing.Lettering{Points: 12, Bold: true}, head.Title)
+	p.Write(filing, margin+13, drawing.Lettering{Points: 10}, head.Who)
+	p.Paragraph(filing, margin+24, o.Class.Paper.W-2*filing, drawing.Lettering{Points: 10},
+		"There is no template for this wood: it cannot be drawn as it was measured. Work from the numbers.")
+	return []*drawing.Page{p}
 }
 
 func (o Order) templateHead(s Sheet) drawing.TemplateHead {

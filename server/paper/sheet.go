@@ -90,7 +90,18 @@ func (f form) flow() drawing.Flow {
 		top := f.head(p, n)
 		return p, drawing.Room{X: filing + 1, Y: top, W: wide - 2, H: paper.H - margin - foot - 1 - top}
 	}
+	flow.Rest = f.working
 	return flow
+}
+
+// working offers what is left of the last page for the student's own working.
+func (f form) working(p *drawing.Page, left drawing.Room) {
+	l := f.size(9.5, false)
+	if left.H < 25 || f.key != nil {
+		return
+	}
+	p.Rule(drawing.NarrowLine, left.X+2, left.Y, left.X+left.W-2, left.Y)
+	p.Write(left.X+2, left.Y+1.5*l.Height(), l, "Room for your working")
 }
 
 // titleBlock puts the sheet's block at the foot, on the first page with the
@@ -211,9 +222,11 @@ func (f form) blocks() ([]drawing.Block, error) {
 	var blocks []drawing.Block
 	if f.hasDrawing() {
 		views, err := drawing.SheetViews(f.Exercise.Family, f.drawn())
-		if err != nil {
-			return nil, err
+		if err != nil && f.key == nil {
+			return nil, err // of the house blank: our own mistake
 		}
+		// Measured wood may be of a shape that no drawing can show. Its numbers
+		// are worth their paper all the same.
 		for _, v := range views {
 			blocks = append(blocks, drawing.ViewBlock(v, f.times))
 		}
