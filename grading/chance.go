@@ -43,11 +43,11 @@ func (q *diagnosis) mostByChance() part {
 	return rough
 }
 
-// guessed says that an answer cannot carry more than a guess: it is in tenths
-// of a millimetre or degree, or chance would do as well once in a hundred
-// times.
+// guessed says that an answer cannot carry more than a guess: it is in tenths,
+// or chance would do as well once in a hundred times. Of an area a tenth is
+// fine.
 func (q *diagnosis) guessed(chance float64) bool {
-	coarse := q.half >= inTenths-1e-9 && (q.d.unit == joint.MM || q.d.unit == joint.Deg)
+	coarse := q.half >= inTenths-1e-9 && q.d.unit != joint.MM2
 	return coarse || chance > fine.single
 }
 

@@ -23,11 +23,17 @@ type diagnosis struct {
 	// and takes its place among the others where it cannot be told from chance.
 	named Slip
 	why   string
+	// goesOn says whose numbers a slip was made with, where they were not the
+	// right ones.
+	goesOn string
 }
 
 // diagnose finds the slips that give a wrong number: the simplest is named, the
 // others go beside it. What chance would explain as well is not named at all.
-func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance float64, r *StepResult) {
+//
+// carried is whose earlier values the step goes on from, nil for nobody's; the
+// numbers it then leads to stand in j.trial.
+func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance float64, carried []source, r *StepResult) {
 	q := diagnosis{
 		judge: j, d: d, answer: reading.Value, half: reading.Half, window: min(reading.Half, tolerance), tolerance: tolerance,
 		slips: j.m.slips[j.m.bySlot[d.slot]],
@@ -51,14 +57,14 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 		q.settle(q.chance(first+1, !q.slips[first].onAnswer))
 		q.keepFits(r)
 	default:
-		q.rest(reading)
+		q.rest(reading, carried)
 	}
 	q.give(r)
 }
 
 // give puts what was found into the result.
 func (q *diagnosis) give(r *StepResult) {
-	r.Reason = q.why
+	r.Reason = q.why + q.goesOn
 	from := len(q.kept)
 	if q.named.ID != "" {
 		q.kept = append(q.kept, q.named)
@@ -171,12 +177,16 @@ func (q *diagnosis) besideNamed(first int) {
 
 // rest looks at what no single slip explains: working of the form of a slip
 // with rounded numbers in it, working of the right form, or two slips together.
-func (q *diagnosis) rest(reading Reading) {
+func (q *diagnosis) rest(reading Reading, carried []source) {
 	if i := q.ofForm(reading); i >= 0 {
 		q.named = q.slips[i].slip()
 		return
 	}
 	if q.why = q.ofWorking(q.d, reading); q.why != "" && q.why != OtherForm {
+		return
+	}
+	if carried != nil && q.onOwn() {
+		q.goesOn, q.why = "It goes on from "+q.whose(carried)+".", ""
 		return
 	}
 	found, chance, ok := q.paired()
@@ -196,6 +206,31 @@ func (q *diagnosis) rest(reading Reading) {
 	} else {
 		q.onlyPossible()
 	}
+}
+
+// onOwn looks for a slip made on the way on from the student's own earlier
+// numbers. The numbers that lead to are more than a sheet usually has, so
+// chance is asked over both lots.
+func (q *diagnosis) onOwn() bool {
+	n, found := len(q.values), -1
+	for i := range q.slips {
+		v := q.slips[i].prog.run(q.trial)
+		if same(v, q.values[i]) {
+			v = math.NaN() // it says nothing of the student's own numbers
+		}
+		q.values = append(q.values, v)
+		if found < 0 && q.matches(v) {
+			found = i
+		}
+	}
+	if found < 0 || q.chance(n+found+1, true) > q.mostByChance().single {
+		q.values = q.values[:n]
+		return false
+	}
+	q.named = q.slips[found].slip()
+	q.settle(q.chance(n+found+1, true))
+	q.values = q.values[:n]
+	return true
 }
 
 // addBeside keeps each slip once. The page speaks of the one that is named, and

@@ -30,8 +30,9 @@ type StepResult struct {
 	Verdict Verdict  `json:"verdict"`
 	Pattern *Slip    `json:"pattern"`
 	Also    []Slip   `json:"also"`
-	// Reason says why an entry could not be read, or whose value a follows
-	// verdict followed.
+	// Reason says why an entry could not be read, whose value a follows verdict
+	// followed or a slip was made with, how working differs from what is right,
+	// or why no slip is named.
 	Reason string `json:"reason,omitempty"`
 	// Evidence is why Pattern stands before those in Also: [Weigh] writes it.
 	Evidence []Evidence `json:"evidence,omitempty"`

@@ -145,7 +145,7 @@ func (j *judge) step(d *definition, number int, tolerance float64, text string) 
 		r.Verdict, r.Reason = Follows, j.followsReason(sources)
 	default:
 		r.Verdict = Wrong
-		j.diagnose(d, reading, text, tolerance, &r)
+		j.diagnose(d, reading, text, tolerance, carriedFrom(carried, sources), &r)
 	}
 	j.own[d.slot], j.read[d.slot] = reading.Value, true
 	j.sources[d.slot] = nil
@@ -153,6 +153,14 @@ func (j *judge) step(d *definition, number int, tolerance float64, text string) 
 		j.sources[d.slot] = []source{{number: number, id: d.id}}
 	}
 	return r
+}
+
+// carriedFrom is whose values a step can go on from: nil where it cannot.
+func carriedFrom(carried bool, from []source) []source {
+	if !carried {
+		return nil
+	}
+	return append([]source{}, from...)
 }
 
 // within says that a deviation keeps a tolerance, rounding aside.

@@ -55,13 +55,16 @@ type GivenSpec struct {
 
 // StepSpec is one asked number. For a family only ID is needed.
 type StepSpec struct {
-	ID        string            `json:"id"`
-	Name      string            `json:"name,omitempty"`
-	Symbol    string            `json:"symbol,omitempty"`
-	Unit      string            `json:"unit,omitempty"`
-	From      string            `json:"from,omitempty"`
-	Formula   string            `json:"formula,omitempty"`
-	Carries   []string          `json:"carries,omitempty"`
+	ID      string `json:"id"`
+	Name    string `json:"name,omitempty"`
+	Symbol  string `json:"symbol,omitempty"`
+	Unit    string `json:"unit,omitempty"`
+	From    string `json:"from,omitempty"`
+	Formula string `json:"formula,omitempty"`
+	// Carries left out takes the earlier steps that the formula names.
+	Carries []string `json:"carries,omitempty"`
+	// Alone says that the step is not worked out from earlier answers.
+	Alone     bool              `json:"alone,omitempty"`
 	Follow    string            `json:"follow,omitempty"`
 	Across    string            `json:"across,omitempty"`
 	Tolerance string            `json:"tolerance,omitempty"`

@@ -252,9 +252,7 @@ func (b *builder) step(path string, s StepSpec) Step {
 		return out
 	}
 	out.Formula = b.parse(path+"formula", text)
-	if follow != "" && len(s.Carries) > 0 {
-		out.Follow = b.parse(path+"follow", follow)
-	}
+	b.follow(path, s, follow, &out)
 	if s.Tolerance != "" {
 		v, err := readSize(s.Tolerance, out.Unit, 1)
 		if err != nil || v <= 0 {
@@ -268,6 +266,47 @@ func (b *builder) step(path string, s StepSpec) Step {
 		}
 	}
 	return out
+}
+
+// follow says what a step builds on: what its author says, else the earlier
+// steps that its formula for following names, or its formula. A formula that
+// only copies one is trivial: an answer to it would follow without being worked
+// out.
+func (b *builder) follow(path string, s StepSpec, follow string, out *Step) {
+	if s.Alone && len(s.Carries) > 0 {
+		b.fault(path+"alone", 0, "The step stands alone and carries %s: take one of them out.", s.Carries[0])
+	}
+	if s.Alone {
+		return
+	}
+	var f formula.Formula
+	if follow != "" {
+		f = b.parse(path+"follow", follow)
+	}
+	if len(s.Carries) > 0 {
+		out.Follow = f
+		return
+	}
+	if out.Carries = b.earlier(f); len(out.Carries) > 0 {
+		out.Follow = f
+	} else {
+		out.Carries = b.earlier(out.Formula)
+	}
+}
+
+// earlier lists the steps before this one that a formula names; none where it
+// only copies one.
+func (b *builder) earlier(f formula.Formula) []string {
+	if _, copies := f.Root().(formula.Name); copies || f.Root() == nil {
+		return nil
+	}
+	var ids []string
+	for _, id := range f.Names() {
+		if b.ex.stepIndex(id) >= 0 {
+			ids = append(ids, id)
+		}
+	}
+	return ids
 }
 
 // fromCatalogue fills in what a step of a family did not say.

@@ -199,7 +199,7 @@ func (r *exerciseReader) step(n *yaml.Node, path string) grading.StepSpec {
 		return grading.StepSpec{ID: r.text(n, "a step")}
 	}
 	got := r.fields(n, "the step", "id*", "name", "symbol", "unit", "from", "formula", "carries", "follow",
-		"across", "tolerance", "skill", "view", "hints", "explain")
+		"across", "tolerance", "skill", "view", "hints", "alone", "explain")
 	s := grading.StepSpec{Hints: map[string]string{}}
 	for key, into := range map[string]*string{
 		"id": &s.ID, "name": &s.Name, "symbol": &s.Symbol, "unit": &s.Unit, "from": &s.From, "formula": &s.Formula,
@@ -213,7 +213,7 @@ func (r *exerciseReader) step(n *yaml.Node, path string) grading.StepSpec {
 	for i, c := range r.list(got["carries"], "carries") {
 		r.at[index(path+".carries", i)] = r.form.at(c)
 	}
-	s.Carries = r.texts(got["carries"], "carries")
+	s.Carries, s.Alone = r.texts(got["carries"], "carries"), r.claim(got["alone"], "alone")
 	s.Explain = r.explain(got["explain"], path+".explain")
 	if got["hints"] != nil {
 		r.at[path+".hints"] = r.form.at(got["hints"])
