@@ -168,14 +168,18 @@ func ViewBlock(v View, times float64) Block {
 	h := v.H * times / unitsPerMM
 	caption := Lettering{Points: 9.5 * times}
 	letter := Lettering{Points: 9.5 * times, Bold: true}
-	return Block{H: h + 7*times, Draw: func(p *Page, x, y float64) {
+	indent := 2.0
+	if v.Letter != "" {
+		indent += letter.Width(v.Letter + "  ")
+	}
+	width := Width*times/unitsPerMM - indent - 1
+	more := LineStep * caption.Height() * float64(max(0, len(caption.Wrap(v.Caption, width))-1))
+	return Block{H: h + 7*times + more, Draw: func(p *Page, x, y float64) {
 		p.Put(v, x, y, times)
-		at := x + 2
 		if v.Letter != "" {
-			p.Write(at, y+h+2.5*times, letter, v.Letter)
-			at += letter.Width(v.Letter + "  ")
+			p.Write(x+2, y+h+2.5*times, letter, v.Letter)
 		}
-		p.Write(at, y+h+2.5*times, caption, Shorten(v.Caption, caption, Width*times/unitsPerMM-at+x-1))
+		p.Paragraph(x+indent, y+h+2.5*times, width, caption, v.Caption)
 	}}
 }
 

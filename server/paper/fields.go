@@ -70,6 +70,14 @@ func (f form) fieldHeads() drawing.Block {
 	}}
 }
 
+// under joins a table's heads and its first row, which must not be torn.
+func under(heads, row drawing.Block) drawing.Block {
+	return drawing.Block{Wide: true, H: heads.H + row.H, Draw: func(p *drawing.Page, x, y float64) {
+		heads.Draw(p, x, y)
+		row.Draw(p, x, y+heads.H)
+	}}
+}
+
 // field is the row of one asked number: its balloon, name and datum, and where
 // to write it. After the release its right number stands there.
 func (f form) field(n int, st grading.SheetStep) drawing.Block {

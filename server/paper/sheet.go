@@ -234,10 +234,13 @@ func (f form) blocks() ([]drawing.Block, error) {
 	at := min(1, len(blocks))
 	blocks = append(blocks[:at], append([]drawing.Block{f.givens()}, blocks[at:]...)...)
 	heads := f.fieldHeads()
-	blocks = append(blocks, heads)
 	for n, st := range f.s.Sheet.Steps {
 		b := f.field(n+1, st)
-		b.Over = &heads
+		if n == 0 {
+			b = under(heads, b)
+		} else {
+			b.Over = &heads
+		}
 		blocks = append(blocks, b)
 	}
 	return append(blocks, f.cautionBlock()), nil
