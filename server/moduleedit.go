@@ -28,6 +28,7 @@ type moduleEditPage struct {
 	Check           moduleCheck
 	Preview         template.HTML
 	Fault           string
+	Again           bool // pictures were chosen, and browsers forget them
 }
 
 // editPicture is a picture of the module in the editor.
@@ -224,7 +225,7 @@ func (s *server) saveOrShow(c echo.Context, m store.Module, before []store.Modul
 		if f.faulty() {
 			status, page.Fault = http.StatusUnprocessableEntity, "Nothing was saved yet. Look at the marked fields."
 		}
-		page.From = f.From
+		page.From, page.Again = f.From, len(f.Files) > 0
 		return s.render(c, status, "moduleedit", &page)
 	}
 	k, err := s.checkModule(c.Request().Context(), m, f.Text, shownPictures(pictures))

@@ -133,7 +133,11 @@ func (s *server) takeFolder(c echo.Context, chosen []*multipart.FileHeader) erro
 		if err != nil {
 			return err
 		}
-		files[h.Filename] = body
+		name := fileNameOf(h.Filename)
+		if _, twice := files[name]; twice {
+			return s.notTaken(c, []string{name + ":1: there are two files of this name; a module is one folder without folders in it."})
+		}
+		files[name] = body
 	}
 	m, found := pack.ModuleOf("the files", files)
 	if len(found) > 0 {

@@ -231,3 +231,27 @@ func TestImportInUseStays(t *testing.T) {
 		}
 	}
 }
+
+// Files wait a day for a yes, and nobody fills the disk with them.
+func TestUploadsGo(t *testing.T) {
+	t.Parallel()
+	s, ctx := newShop(t, 1), t.Context()
+	var ids []int64
+	for range 6 {
+		ids = append(ids, s.upload())
+	}
+	for i, id := range ids {
+		_, err := s.Upload(ctx, s.staff.ID, id)
+		if want := i >= 2; (err == nil) != want {
+			t.Errorf("Upload(%d of 6) = %v, want it kept: %v", i+1, err, want)
+		}
+	}
+	_, err := s.Upload(ctx, s.other().ID, ids[5])
+	wantErr(t, "Upload for somebody else", err, store.ErrNotFound)
+	tomorrow := opening.Add(25 * time.Hour)
+	if _, err := s.KeepUpload(ctx, s.staff.ID, "a.zip", []byte("zip"), tomorrow, tomorrow.Add(-24*time.Hour)); err != nil {
+		t.Fatal(err)
+	}
+	_, err = s.Upload(ctx, s.staff.ID, ids[5])
+	wantErr(t, "Upload after a day", err, store.ErrNotFound)
+}

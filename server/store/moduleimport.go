@@ -15,12 +15,18 @@ type Upload struct {
 	Body []byte `db:"body"`
 }
 
+// uploadsKept is how many files of one person wait for a yes.
+const uploadsKept = 4
+
 // KeepUpload keeps a file for a day and gives its number. Older files of
-// anybody go.
+// anybody go, and so do this person's but for the last few.
 func (s *Store) KeepUpload(ctx context.Context, staff int64, name string, body []byte, at, forget time.Time) (int64, error) {
 	var id int64
 	err := s.InTx(ctx, func(tx pgx.Tx) error {
-		if _, err := tx.Exec(ctx, `DELETE FROM uploads WHERE sent_at < $1`, forget); err != nil {
+		_, err := tx.Exec(ctx, `
+			DELETE FROM uploads WHERE sent_at < $1 OR staff_id = $2 AND id NOT IN (
+				SELECT id FROM uploads WHERE staff_id = $2 ORDER BY id DESC LIMIT $3)`, forget, staff, uploadsKept-1)
+		if err != nil {
 			return err
 		}
 		return tx.QueryRow(ctx, `
