@@ -56,6 +56,10 @@ func TestBrowser(t *testing.T) {
 		t.Parallel()
 		testModules(t, chromium)
 	})
+	t.Run("lessons", func(t *testing.T) {
+		t.Parallel()
+		testLessons(t, chromium)
+	})
 	t.Run("weight", func(t *testing.T) {
 		t.Parallel()
 		testWeight(t, chromium)
