@@ -98,7 +98,7 @@ func (s scope) write(e equation, block bool) string {
 
 // read gives the equation as it is read aloud.
 func (s scope) read(e equation) string {
-	right := aloud(e.right.Root(), s.words)
+	right := e.right.Speech("", s.words)
 	if e.left == "" {
 		return right
 	}

@@ -177,22 +177,3 @@ func wellFormed(m string) error {
 		}
 	}
 }
-
-func TestSpeech(t *testing.T) {
-	names := func(id string) string {
-		return map[string]string{"face_v_length": "face V length", "v_length": "V length", "head_angle": "head angle"}[id]
-	}
-	tests := []struct{ left, in, want string }{
-		{"face_v_length", "v_length/cos(head_angle)", "face V length = V length ÷ cos(head angle)"},
-		{"", "sqrt(v_length^2 + (v_width/2)^2)", "square root of (V length squared + (v width ÷ 2) squared)"},
-		{"", "-(v_length - 2)*3^v_length", "−(V length − 2) × 3 to the power V length"},
-	}
-	for _, tt := range tests {
-		if got := MustParse(tt.in).Speech(tt.left, names); got != tt.want {
-			t.Errorf("Speech(%q, %s) = %q, want %q", tt.left, tt.in, got, tt.want)
-		}
-	}
-	if got := MustParse("v_width").Speech("", nil); got != "v width" {
-		t.Errorf("Speech(v_width) = %q, want %q", got, "v width")
-	}
-}

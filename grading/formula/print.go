@@ -22,7 +22,7 @@ func (f Formula) Plain() string {
 		return ""
 	}
 	var b strings.Builder
-	plainStyle.print(&b, f.root, 0)
+	print(&b, f.root, 0)
 	return b.String()
 }
 
@@ -68,24 +68,11 @@ func sides(n Binary) (left, right int) {
 	return left, right
 }
 
-// style is one way to write a tree on a line.
-type style struct {
-	op     map[byte]string
-	minus  string
-	name   func(id string) string
-	square string // for ^2 of anything, "" to write it as any power
-	root   string // for sqrt
-}
-
-var plainStyle = style{
-	op:    map[byte]string{'+': " + ", '-': " - ", '*': "*", '/': "/", '^': "^"},
-	minus: "-",
-	name:  func(id string) string { return id },
-	root:  "sqrt",
-}
+// signs are the operators as they are printed.
+var signs = map[byte]string{'+': " + ", '-': " - ", '*': "*", '/': "/", '^': "^"}
 
 // print writes n, in brackets when it binds less than least.
-func (s style) print(b *strings.Builder, n Node, least int) {
+func print(b *strings.Builder, n Node, least int) {
 	if binding(n) < least {
 		b.WriteByte('(')
 		defer b.WriteByte(')')
@@ -94,42 +81,25 @@ func (s style) print(b *strings.Builder, n Node, least int) {
 	case Num:
 		b.WriteString(numberText(n))
 	case Name:
-		b.WriteString(s.name(n.ID))
+		b.WriteString(n.ID)
 	case Neg:
-		b.WriteString(s.minus)
-		s.print(b, n.X, bindPower)
+		b.WriteByte('-')
+		print(b, n.X, bindPower)
 	case Binary:
-		s.binary(b, n)
+		left, right := sides(n)
+		print(b, n.L, left)
+		b.WriteString(signs[n.Op])
+		print(b, n.R, right)
 	case Call:
-		s.call(b, n)
-	}
-}
-
-func (s style) binary(b *strings.Builder, n Binary) {
-	left, right := sides(n)
-	s.print(b, n.L, left)
-	if two, ok := n.R.(Num); ok && n.Op == '^' && two.Value == 2 && s.square != "" {
-		b.WriteString(s.square)
-		return
-	}
-	b.WriteString(s.op[n.Op])
-	s.print(b, n.R, right)
-}
-
-func (s style) call(b *strings.Builder, n Call) {
-	if n.Func == "sqrt" {
-		b.WriteString(s.root)
-	} else {
-		b.WriteString(n.Func)
-	}
-	b.WriteByte('(')
-	for i, a := range n.Args {
-		if i > 0 {
-			b.WriteString(", ")
+		b.WriteString(n.Func + "(")
+		for i, a := range n.Args {
+			if i > 0 {
+				b.WriteString(", ")
+			}
+			print(b, a, 0)
 		}
-		s.print(b, a, 0)
+		b.WriteByte(')')
 	}
-	b.WriteByte(')')
 }
 
 // numberText is the number as written, or its shortest decimal form.
