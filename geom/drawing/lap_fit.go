@@ -42,7 +42,7 @@ func (g lap) crossFit(d fitDrawing) View {
 	c.note(pt{lapFitWide / 2, (top+cheek)/2 + 5}, middle, "B")
 	c.saySide(side, right, foot, cheek)
 	c.sayFlush(flush, top, -half)
-	v := c.view("fit-cross", "A", "piece B in piece A’s notch, cut square to piece B. "+d.note)
+	v := c.view("fit-cross", "", "piece B in piece A’s notch, cut square to piece B. "+d.note)
 	v.Title = "How piece B would lie in piece A’s notch, cut square to piece B"
 	v.Desc = d.tells
 	return v
