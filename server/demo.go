@@ -59,6 +59,9 @@ func (s *server) makeDemo(ctx context.Context) error {
 	if err := d.people(ctx); err != nil {
 		return err
 	}
+	if err := d.ownModule(ctx); err != nil {
+		return err
+	}
 	now := s.now()
 	for _, a := range []demoAssignment{
 		{"head-v-joint-first", "First six numbers", now.AddDate(0, 0, -28), 7, store.ReleaseDue, 0.7, false},
