@@ -8,10 +8,11 @@
 //
 // # The file
 //
-// It begins with YAML front matter between two lines of three hyphens. All six
-// keys must be there and no others may: id (small letters, digits, hyphens),
-// title, summary, needs (a list of module ids, [] for none), skills (id: name),
-// version (a whole number from 1).
+// It begins with YAML front matter between two lines of three hyphens: id
+// (small letters, digits, hyphens), title, summary, needs (a list of module
+// ids, [] for none), skills (id: name) and version (a whole number from 1) must
+// be there. explains (slip: section) may be: it says which section explains a
+// kind of slip, for every lesson that has none of its own. No other key may.
 //
 // The text is Markdown with tables, definition lists and typographic quotes.
 // Raw HTML is left out and reported. Sections begin with ##, because the title
@@ -20,6 +21,10 @@
 // to a module (half-angles, half-angles#words) or to an https address. A
 // picture stands in the module's folder and needs its text: ![what it
 // shows](plan.png).
+//
+// A definition list explains words: each becomes a place of the page (the word
+// Reference face gets the id word-reference-face) and an entry of the glossary,
+// [Library.Glossary].
 //
 // # Formulas and results
 //
@@ -56,13 +61,25 @@
 // An exercise block holds id, title, family, given (a range such as “24..32 by
 // 0.5” for each given, or one size, or a list of sizes), inch (the same in
 // inches: “15/16..1 1/4 by 1/16”), keep (rules such as “thickness <=
-// v_length”), steps (ids, or mappings with id, skill, view, carries, hints,
-// tolerance …), harmless (slips that may land near the key: step, pattern,
-// detail) and patterns (own slips: id, step, formula, says, hint). Without a
-// family each given is a mapping with range, unit, name, symbol and means, and
-// each step has its own name, unit and formula. The loader draws blanks on
-// trial and reports ranges that cannot be built or cannot tell a slip from a
-// right answer.
+// v_length”), steps (ids, or mappings with id, skill, view, carries, alone,
+// hints, explain, tolerance …), harmless (slips that may land near the key:
+// step, pattern, detail), patterns (own slips: id, step, formula, says, hint)
+// and explain (slip: section of this page). A step goes on from the earlier
+// steps that its formula names, or from those that carries lists; alone: true
+// says that it does not. Without a family each given is a mapping with range,
+// unit (mm, deg, mm2 or 1), name, symbol and means, and each step has its own
+// name, symbol, unit, from (the datum, a sentence) and formula.
 //
 // Every other fence is plain code.
+//
+// # What is checked
+//
+// Ids that nobody knows, and ids given twice; formulas that add a length to an
+// angle, or do not give what the geometry gives on the page's example; ranges
+// that cannot be built, or on which a slip cannot be told from a right answer
+// (blanks are drawn on trial); figures that cannot be drawn, and figures and
+// pictures without words for people who do not see them; links that lead
+// nowhere, within the page and between modules; headings out of order. Text
+// that is hard to read gets a warning: sections above grade 8 by the
+// Flesch-Kincaid formula, and sentences of more than 32 words.
 package lessons
