@@ -64,6 +64,8 @@ func routes() []route {
 		assignmentRoutes,
 		assignmentActRoutes,
 		keyRoutes,
+		alikeRoutes,
+		reportRoutes,
 		printRoutes,
 		sheetsRoutes,
 		sheetRoutes,
