@@ -160,7 +160,7 @@ func saysWrongMeasure(w wording) string {
 }
 
 func saysOneSided(wording) string {
-	return getIf + "only one side of a pair is counted, or a pair where one side is meant. How many sides does it have?"
+	return getIf + "one side is counted where both belong, or both where one does. How many sides does this reach over?"
 }
 
 func saysHalvedTwice(wording) string {
@@ -172,11 +172,11 @@ func saysSlopeForRun(wording) string {
 }
 
 func saysSlopesCombined(wording) string {
-	return getIf + "two slopes are put together as if they were another pair. Lay them out from above: which line has both?"
+	return getIf + "two slopes are put together in a way that belongs to other slopes. Draw them from above: which line leans both ways?"
 }
 
 func saysAddedForMultiplied(wording) string {
-	return getIf + "two numbers are added, or one is taken from the other. Do these two belong together that way?"
+	return getIf + "one number is added to another, or taken from it. Are these two of a kind that can be added?"
 }
 
 func saysRadianMode(wording) string {
