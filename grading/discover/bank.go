@@ -39,6 +39,7 @@ func (b *bank) plan(asked kind) *plan {
 		}
 	}
 	p := newPlan(&b.forest, roots)
+	p.uses = usesOf(&b.forest, roots)
 	if b.plans == nil {
 		b.plans = map[kind]*plan{}
 	}
@@ -46,33 +47,43 @@ func (b *bank) plan(asked kind) *plan {
 	return p
 }
 
-// levels tells how far each root lies from what anybody would write first: by
+// distance tells how far each root lies from what anybody would write first: by
 // its nodes, one more where a given stands in it twice, and one more for each
 // given after the first that has no place in the right formula.
-func (b *bank) distance(p *plan, right uint32) []level {
-	type use struct {
-		givens uint32
-		cost   uint8
+func (p *plan) distance(right uint32) []level {
+	out := make([]level, len(p.roots))
+	for k, u := range p.uses {
+		out[k] = bankLevel(int(u.cost) + max(0, bits.OnesCount32(u.givens&^right)-1))
 	}
-	uses := make([]use, len(b.ops))
-	for i, o := range b.ops {
+	return out
+}
+
+// use is which givens a formula uses, and what it costs by itself.
+type use struct {
+	givens uint32
+	cost   uint8
+}
+
+// usesOf works out the uses of the roots.
+func usesOf(f *forest, roots []int32) []use {
+	uses := make([]use, len(f.ops))
+	for i, o := range f.ops {
 		switch {
 		case leaf(o):
-			uses[i] = use{1 << (b.l[i] & 31), 1}
+			uses[i] = use{1 << (f.l[i] & 31), 1}
 		case o.binary():
-			l, r := uses[b.l[i]], uses[b.r[i]]
+			l, r := uses[f.l[i]], uses[f.r[i]]
 			uses[i] = use{l.givens | r.givens, 1 + l.cost + r.cost}
 			if l.givens&r.givens != 0 {
 				uses[i].cost++
 			}
 		default:
-			uses[i] = use{uses[b.l[i]].givens, 1 + uses[b.l[i]].cost}
+			uses[i] = use{uses[f.l[i]].givens, 1 + uses[f.l[i]].cost}
 		}
 	}
-	out := make([]level, len(p.roots))
-	for k, i := range p.roots {
-		foreign := bits.OnesCount32(uses[i].givens &^ right)
-		out[k] = bankLevel(int(uses[i].cost) + max(0, foreign-1))
+	out := make([]use, len(roots))
+	for k, i := range roots {
+		out[k] = uses[i]
 	}
 	return out
 }

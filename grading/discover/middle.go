@@ -109,10 +109,22 @@ type listed struct {
 	kind kind
 }
 
-// atAnchor is a formula with its number on the anchor's blank.
-type atAnchor struct {
-	value float64
-	i     int32
+// atAnchor is a formula with its number on the anchor's blank, in single
+// precision: packed so that plain numbers are sorted, and in the order of the
+// formulas' numbers. What is found by it is tried exactly.
+type atAnchor uint64
+
+func pack(v float64, i int32) atAnchor { return atAnchor(ordered(v))<<32 | atAnchor(uint32(i)) }
+
+func (a atAnchor) formula() int32 { return int32(uint32(a)) }
+
+// ordered maps numbers to whole ones in the same order.
+func ordered(v float64) uint32 {
+	b := math.Float32bits(float32(v))
+	if b>>31 == 1 {
+		return ^b
+	}
+	return b | 1<<31
 }
 
 // meet finds the formulas in the middle that give several answers.
@@ -206,18 +218,20 @@ func (m *meeting) step(s step2, a, b int, e ending, anchor, whose int, w stretch
 	for i := short.from; i < short.to; i++ {
 		known := m.s.rowOf(i)[anchor]
 		for _, need := range needed(s.op, known, longRight, w) {
-			from, _ := slices.BinarySearchFunc(long, need.lo, func(x atAnchor, v float64) int { return cmp.Compare(x.value, v) })
+			// One step of single precision to either side, and nothing is missed.
+			from, _ := slices.BinarySearch(long, atAnchor(ordered(need.lo)-1)<<32)
+			last := atAnchor(ordered(need.hi)+2) << 32
 			for _, x := range long[from:] {
-				if x.value > need.hi {
+				if x >= last {
 					break
 				}
 				if m.pairs[whose]++; m.pairs[whose] > mostPairs {
 					return
 				}
 				if longRight {
-					m.try(joined{s.op, i, x.i, e})
+					m.try(joined{s.op, i, x.formula(), e})
 				} else {
-					m.try(joined{s.op, x.i, i, e})
+					m.try(joined{s.op, x.formula(), i, e})
 				}
 			}
 		}
@@ -234,18 +248,10 @@ func (m *meeting) list(size int, k kind, anchor int) []atAnchor {
 	list := make([]atAnchor, 0, span.to-span.from)
 	for i := span.from; i < span.to; i++ {
 		if v := m.s.rowOf(i)[anchor]; !math.IsNaN(v) {
-			list = append(list, atAnchor{v, i})
+			list = append(list, pack(v, i))
 		}
 	}
-	slices.SortFunc(list, func(x, y atAnchor) int {
-		switch {
-		case x.value < y.value:
-			return -1
-		case x.value > y.value:
-			return 1
-		}
-		return int(x.i - y.i)
-	})
+	slices.Sort(list)
 	m.sorted[key] = list
 	return list
 }

@@ -8,6 +8,7 @@ type plan struct {
 	roots []int32 // the formulas that can be an answer
 	parts []int32 // the formulas that are worked out, ascending
 	row   []int32 // by formula: its place among the parts, -1 for none
+	uses  []use   // by root, of a bank's
 }
 
 // newPlan finds the parts that the roots need.

@@ -180,7 +180,7 @@ func (h *hunt) near(ctx context.Context, progress func(Progress)) error {
 	}
 	h.bank = h.all.plan(kindOfUnit(h.measure.Unit))
 	progress(Progress{stage, 0.5})
-	banked, err := h.bank.sieve(ctx, h.class.over(h.places), h.all.distance(h.bank, h.rightGivens()), fromBank)
+	banked, err := h.bank.sieve(ctx, h.class.over(h.places), h.bank.distance(h.rightGivens()), fromBank)
 	h.pool = changed.with(banked)
 	return err
 }

@@ -13,9 +13,9 @@ const (
 	everyone = 200
 	// firstSample and secondSample are how many students the sieve for large
 	// classes looks at before it looks at all.
-	firstSample, secondSample = 64, 128
+	firstSample, secondSample = 64, 96
 	// afterFirst and afterSecond are how many formulas of a level go on.
-	afterFirst, afterSecond = 300, 16
+	afterFirst, afterSecond = 250, 8
 	// decoysKept is how many decoys of a level are kept by name.
 	decoysKept = 150
 )
@@ -129,16 +129,18 @@ func top(counts []uint16, least uint16, most int) []int {
 
 // highest is top, and with cut the earliest of the count that is too many.
 func highest(counts []uint16, least uint16, most int, cut bool) []int {
-	var many [1 << 16]int32
 	top := uint16(0)
 	for _, n := range counts {
-		many[n]++
 		top = max(top, n)
 	}
-	from, kept := int(top)+1, 0
-	for from > int(least) && kept+int(many[from-1]) <= most {
+	many := make([]int, int(top)+1)
+	for _, n := range counts {
+		many[n]++
+	}
+	from, kept := len(many), 0
+	for from > int(least) && kept+many[from-1] <= most {
 		from--
-		kept += int(many[from])
+		kept += many[from]
 	}
 	spare := 0
 	if cut && from > int(least) {

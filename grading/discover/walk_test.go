@@ -10,6 +10,7 @@ import (
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading"
+	"arrisbook/grading/formula"
 )
 
 // walked is a formula as a tree of its own kind, worked out the plain way: the
@@ -121,10 +122,12 @@ func TestScreenAgreesWithWalk(t *testing.T) {
 	}
 }
 
-// BenchmarkSearch measures a search with the bank kept against walking the
-// trees of the same bank over the same class, in turns, the best of each:
-// "times" is how many times as long the walk takes. Of three thousand answers
-// it walks the first three hundred, and counts that ten times.
+// BenchmarkSearch measures a search with the bank kept against the plain ways
+// to try the same bank on the same class, in turns, the best of each: working
+// every formula out for every student with the formula language's own evaluator
+// ("times-eval"), and walking bare trees of pointers over slots ("times-walk").
+// The plain ways take the first students only and count them as many times as
+// it takes to make the class.
 func BenchmarkSearch(b *testing.B) {
 	ex := exerciseOf(b, "head-v-joint")
 	for _, n := range []int{30, 300, 3000} {
@@ -136,15 +139,17 @@ func BenchmarkSearch(b *testing.B) {
 				b.Fatal(err)
 			}
 			class := h.class.over(h.places)
-			trees, some := walks(h.bank), min(n, 300)
+			trees, some, few := walks(h.bank), min(n, 300), min(n, 30)
+			formulas := written(h)
 			rows := make([][]float64, some)
 			for i := range rows {
 				for _, col := range class.cols {
 					rows[i] = append(rows[i], col[i])
 				}
 			}
-			walkTook, took, whole := time.Hour, time.Hour, time.Hour
+			evalTook, walkTook, took, whole := time.Hour, time.Hour, time.Hour, time.Hour
 			for b.Loop() {
+				evalTook = min(evalTook, timed(func() { evaluate(formulas, problem, few, class.windows) })*time.Duration(n/few))
 				walkTook = min(walkTook, timed(func() { walk(trees, rows, class.windows) })*time.Duration(n/some))
 				for range 5 {
 					h := newHunt(&banks, problem, h.measure, places(n))
@@ -152,13 +157,44 @@ func BenchmarkSearch(b *testing.B) {
 					whole = min(whole, took+timed(func() { must(b, h.beyond(context.Background(), func(Progress) {})) }))
 				}
 			}
-			b.ReportMetric(float64(walkTook)/float64(took), "times")
+			b.ReportMetric(float64(evalTook)/float64(took), "times-eval")
+			b.ReportMetric(float64(walkTook)/float64(took), "times-walk")
 			b.ReportMetric(float64(took.Microseconds())/1000, "ms/search")
 			b.ReportMetric(float64(whole.Microseconds())/1000, "ms/with-larger")
 			b.ReportMetric(float64(len(h.bank.roots)), "formulas")
 			b.ReportMetric(0, "ns/op")
 		})
 	}
+}
+
+// written are the bank's formulas in the formula language.
+func written(h *hunt) []formula.Formula {
+	out := make([]formula.Formula, len(h.bank.roots))
+	for k, i := range h.bank.roots {
+		out[k] = formula.FromNode(h.bank.tree(i, h.names, func(int32) bool { return true }))
+	}
+	return out
+}
+
+// evaluate counts the hits of every formula with the language's evaluator.
+func evaluate(formulas []formula.Formula, p Problem, n int, windows []window) tallies {
+	t := tallies{make([]uint16, len(formulas)), make([]uint16, len(formulas))}
+	for k, f := range formulas {
+		for i := range n {
+			blank := p.Answers[i].Parameters
+			v, err := f.Eval(func(id string) (float64, bool) { v, ok := blank[id]; return v, ok })
+			if err != nil {
+				continue
+			}
+			if windows[i].holds(v) {
+				t.own[k]++
+			}
+			if windows[i].decoyHolds(v) {
+				t.decoy[k]++
+			}
+		}
+	}
+	return t
 }
 
 func timed(do func()) time.Duration {

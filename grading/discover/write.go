@@ -3,6 +3,7 @@ package discover
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading/formula"
@@ -63,11 +64,11 @@ func (h *hunt) says(f formula.Formula, edits []formula.Edit) string {
 	s := "This is the number you get from " + h.speech(f.Root()) + "."
 	var parts []string
 	for _, e := range edits {
-		from, to := h.speech(e.At), h.speech(e.To)
-		if len(from)+len(to) > mostSaid {
+		part := h.edit(e)
+		if utf8.RuneCountInString(part) > mostSaid {
 			return s
 		}
-		parts = append(parts, to+" in place of "+from)
+		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
 		return s
@@ -76,7 +77,32 @@ func (h *hunt) says(f formula.Formula, edits []formula.Edit) string {
 }
 
 // mostSaid bounds how much of a formula a sentence repeats, in characters.
-const mostSaid = 90
+const mostSaid = 80
+
+// edit tells one change of a formula.
+func (h *hunt) edit(e formula.Edit) string {
+	at, to := h.speech(e.At), h.speech(e.To)
+	b, ok := e.To.(formula.Binary)
+	if !ok {
+		return to + " in place of " + at
+	}
+	second := h.speech(b.R)
+	switch fromAt := formula.Identical(b.L, e.At); {
+	case fromAt && b.Op == '+':
+		return second + " added to " + at
+	case fromAt && b.Op == '-':
+		return second + " taken from " + at
+	case fromAt && b.Op == '*':
+		return at + " multiplied by " + second
+	case fromAt && b.Op == '/':
+		return at + " divided by " + second
+	case formula.Identical(b.R, e.At) && b.Op == '-':
+		return at + " taken from " + h.speech(b.L)
+	case formula.Identical(b.R, e.At) && b.Op == '*':
+		return at + " doubled"
+	}
+	return to + " in place of " + at
+}
 
 func (h *hunt) speech(n formula.Node) string {
 	return formula.FromNode(n).Speech("", func(id string) string {
