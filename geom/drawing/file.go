@@ -14,8 +14,14 @@ const fileStyles = `svg{background:#fff;fill:none;stroke:#000;stroke-width:1px;`
 	`.ball circle{fill:#fff;stroke-width:2px}.ball text{font-size:15px;font-weight:700}.hit{display:none}`
 
 // File writes the view as an SVG file of its own: at its size on paper in
-// millimetres, with its styles, without links.
+// millimetres, with its styles and its caption, without links.
 func (v View) File() string {
+	if v.Caption != "" {
+		block := ViewBlock(v, 1)
+		p := NewPage(Paper{W: v.W / unitsPerMM, H: block.H})
+		block.Draw(p, 0, 0)
+		return View{Title: v.Title, Desc: v.Desc, W: v.W, H: block.H * unitsPerMM, items: p.items}.File()
+	}
 	w := &svgWriter{b: make([]byte, 0, 8<<10)}
 	w.s(`<svg xmlns="http://www.w3.org/2000/svg" width="`, mm(v.W), `" height="`, mm(v.H),
 		`" viewBox="0 0 `).n(v.W).s(" ").n(v.H).s(`" role="img"><title>`, html.EscapeString(v.Title), `</title>`)

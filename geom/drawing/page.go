@@ -57,12 +57,13 @@ func (l Lettering) Width(words string) float64 {
 	return fonts.Of(l.Bold).Width(words) * l.Height()
 }
 
-// Wrap breaks words into lines of at most width millimetres. A word that is
-// longer by itself stands alone. No words give no line.
+// Wrap breaks words into lines of at most width millimetres, but not at
+// no-break spaces. A word that is longer by itself stands alone. No words give
+// no line.
 func (l Lettering) Wrap(words string, width float64) []string {
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(words) {
+	for _, w := range strings.FieldsFunc(words, func(r rune) bool { return r == ' ' || r == '\n' }) {
 		longer := strings.TrimPrefix(line+" "+w, " ")
 		if line != "" && l.Width(longer) > width {
 			lines = append(lines, line)

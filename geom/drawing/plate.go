@@ -31,7 +31,7 @@ func ViewNames(f *joint.Family) []string {
 			names = append(names, v.View.ID)
 		}
 	}
-	for _, figure := range p.figures {
+	for _, figure := range FigureNames(f) {
 		if !slices.Contains(names, figure) {
 			names = append(names, figure)
 		}
@@ -45,15 +45,12 @@ func plateSheet(f *joint.Family, l joint.Layout) Sheet {
 	return Sheet{Blank: l.Parameters, Given: labels(f, l), Answers: map[string]string{}, Plain: true}
 }
 
-// OneView draws one view of a blank by its name, with figures. An unknown name
-// is a *NameError.
+// OneView draws one view of a blank by its name, with figures: a view of its
+// sheet, else a lesson figure. An unknown name is a *NameError.
 func OneView(f *joint.Family, blank joint.Values, name string) (View, error) {
-	p, l, err := paintBuildable(f, blank)
+	_, l, err := paintBuildable(f, blank)
 	if err != nil {
 		return View{}, err
-	}
-	if slices.Contains(p.figures, name) {
-		return p.figure(f, l, name)
 	}
 	views, err := SheetViews(f, plateSheet(f, l))
 	if err != nil {
@@ -63,6 +60,9 @@ func OneView(f *joint.Family, blank joint.Values, name string) (View, error) {
 		if v.ID == name {
 			return v, nil
 		}
+	}
+	if slices.Contains(FigureNames(f), name) {
+		return Figure(f, name, blank)
 	}
 	return View{}, &NameError{Name: name, Known: ViewNames(f)}
 }

@@ -28,9 +28,9 @@ const unitsPerMM = 4.0
 func scaleWords(k float64) string {
 	ratio := k / unitsPerMM
 	if ratio >= 1 {
-		return "scale " + strconv.FormatFloat(ratio, 'g', 4, 64) + " : 1"
+		return "scale\u00a0" + strconv.FormatFloat(ratio, 'g', 4, 64) + "\u00a0:\u00a01"
 	}
-	return "scale 1 : " + strconv.FormatFloat(1/ratio, 'g', 4, 64)
+	return "scale\u00a01\u00a0:\u00a0" + strconv.FormatFloat(1/ratio, 'g', 4, 64)
 }
 
 // scaled is what a millimetre of wood is drawn as where k units are the most
