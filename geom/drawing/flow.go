@@ -65,7 +65,8 @@ func (s *composition) turn() {
 
 func (s *composition) set(b Block) {
 	col, y := s.place(b)
-	if y > 0 && y+b.H > s.room.H {
+	const rounding = 1e-6
+	if y > 0 && y+b.H > s.room.H+rounding {
 		s.turn()
 		if b.Over != nil {
 			s.set(*b.Over)
