@@ -38,7 +38,7 @@ func boxSheet(l joint.Layout, s Sheet) []sheetView {
 	if _, butted := l.Quantities["butt_bevel"]; butted {
 		views = append(views, k.buttView(s))
 	}
-	return append(views, k.planView(s, "sides", "E", "sides"))
+	return append(views, k.planView(s, "sides"))
 }
 
 // boxSection is view A: one side cut upright, its outside to the right.
@@ -58,7 +58,8 @@ func (h hoop) boxSection(s Sheet) sheetView {
 	c.spread(opening{corner: top, a: -pi / 2, b: -pi/2 - h.lean, sideB: top.to(foot), r: 0.55 * top.to(foot)}, "tilt")
 	c.measure(ruler{from: in, to: pt{in.x, top.y}, along: pt{0, -1}, out: pt{-1, 0}, off: 26}, "height")
 	c.name(in.mid(top).sub(pt{70, 0}), "inside")
-	v := c.view("section", "A", s.said("one side cut upright, its outside to the right", m.k))
+	other := h.counted(c, top.sub(pt{4, 0}), pt{1, -1}, "sides", "sides")
+	v := c.view("section", "A", s.said("one side cut upright, its outside to the right", m.k)+other)
 	v.Title = "One side cut upright, its outside to the right"
 	v.Desc = "The side leans outward. The tilt is counted from vertical, the height is plumb, the slant height runs up the face."
 	return sheetView{c, v}

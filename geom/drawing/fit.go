@@ -30,7 +30,8 @@ func (a fitFace) signed() float64 {
 // fitDrawing is what a family's painter needs for its fit pictures.
 type fitDrawing struct {
 	faces map[string]fitFace
-	note  string  // how gaps are drawn, a sentence
+	what  string  // "Gaps", or "Errors" in a family without
+	note  string  // how they are drawn, a sentence
 	tells string  // the faces in words, for the description
 	band  bool    // told by bands: no figure, and not to which side a number is off
 	times float64 // how many times its size a gap is drawn; 0: by its word, or none is left
@@ -61,7 +62,7 @@ func FitViews(f *joint.Family, gaps []Gap) ([]View, error) {
 	if len(gaps) == 0 {
 		return []View{}, nil
 	}
-	d := fitDrawing{faces: map[string]fitFace{}, note: "Gaps drawn by fit word, not to scale.", band: true}
+	d := fitDrawing{faces: map[string]fitFace{}, note: gapsOf(f) + " drawn by fit word, not to scale.", band: true}
 	for _, g := range gaps {
 		d.faces[g.Consequence] = banded(g)
 	}
@@ -126,7 +127,7 @@ func ReleasedFitViews(f *joint.Family, blank joint.Values, fit joint.Fit) ([]Vie
 // trueProportion is the same fit with its gaps as wide as they are, and without
 // words: there is no room for an arrow in them.
 func (d fitDrawing) trueProportion() fitDrawing {
-	t := fitDrawing{faces: make(map[string]fitFace, len(d.faces)), note: "Gaps in true proportion.", tells: d.tells, times: 1}
+	t := fitDrawing{faces: make(map[string]fitFace, len(d.faces)), note: d.what + " in true proportion.", tells: d.tells, times: 1}
 	for id, a := range d.faces {
 		a.least, a.most = a.least/d.times, a.most/d.times
 		a.leastSays, a.mostSays = "", ""
@@ -144,7 +145,7 @@ func measuredFit(f *joint.Family, l joint.Layout, fit joint.Fit, k float64) (fit
 	}
 	drawn := func(o joint.Outcome) bool { return o.Gap || !hasGaps(f) && o.Unit == joint.MM }
 	times := enlargement(fit, k, drawn)
-	d := fitDrawing{faces: map[string]fitFace{}, note: enlarged(times), times: times}
+	d := fitDrawing{faces: map[string]fitFace{}, what: gapsOf(f), note: enlarged(gapsOf(f), times), times: times}
 	for _, o := range fit.Outcomes {
 		if drawn(o) {
 			d.faces[o.ID] = measuredFace(o, places[o.ID], k*times)
@@ -172,12 +173,20 @@ func leastAt(o joint.Outcome, p joint.Place, least float64) float64 {
 	return least
 }
 
-// enlarged tells the factor; 0 means that there is no gap to draw.
-func enlarged(times float64) string {
-	if times == 0 {
-		return "No gap is left."
+// gapsOf is what a family's fit pictures draw.
+func gapsOf(f *joint.Family) string {
+	if hasGaps(f) {
+		return "Gaps"
 	}
-	return fmt.Sprintf("Gaps drawn %s times their size.", num(times))
+	return "Errors"
+}
+
+// enlarged tells the factor; 0 means that there is nothing to draw.
+func enlarged(what string, times float64) string {
+	if times == 0 {
+		return "No " + strings.ToLower(strings.TrimSuffix(what, "s")) + " is left."
+	}
+	return fmt.Sprintf("%s drawn %s times their size.", what, num(times))
 }
 
 // enlargement is the largest factor of 1, 2, 5, 10 and so on that draws every

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 
 	"arrisbook/geom"
 	"arrisbook/geom/joint"
@@ -68,8 +69,8 @@ func between(a, b geom.Vec) geom.Vec { return r3.Scale(0.5, r3.Add(a, b)) }
 // sideFace is the camera that sees the first side's outside face square.
 func (h hoop) sideFace() camera { return look(h.outside.N, h.slope) }
 
-// planView is the ring from above, with how many sides it has.
-func (h hoop) planView(s Sheet, id, letter, what string) sheetView {
+// planView is the ring from above.
+func (h hoop) planView(s Sheet, what string) sheetView {
 	c := &canvas{sheet: s}
 	m := scale{k: s.scaled(roomFor(h.parts, fromFace, 230, 230))}
 	st := stage{fromFace, m}
@@ -78,11 +79,22 @@ func (h hoop) planView(s Sheet, id, letter, what string) sheetView {
 	cross := math.Max(6, 0.3*r)
 	c.line(centre, o.sub(pt{cross, 0}), o.add(pt{cross, 0}))
 	c.line(centre, o.sub(pt{0, cross}), o.add(pt{0, cross}))
-	if t := c.of(id); t.text != "" {
-		c.nameOut(st.on(between(h.highRight, h.highLeft)), pt{1, -1}, t.text+" "+what)
-	}
-	v := c.view("plan", letter, s.said("the ring, seen from above", m.k))
+	v := c.view("plan", "", s.said("the ring, seen from above", m.k))
 	v.Title = "The ring, seen from above"
 	v.Desc = "All its " + what + " are alike and lean outward, so the top is wider than the bottom."
 	return sheetView{c, v}
+}
+
+// counted says how many sides the ring has, at the end of a leader from p, and
+// gives what the caption adds where the drawing has another number.
+func (h hoop) counted(c *canvas, p, prefer pt, id, what string) (other string) {
+	t := c.of(id)
+	if t.text == "" {
+		return ""
+	}
+	c.nameOut(p, prefer, t.text+" "+what)
+	if n, err := strconv.ParseFloat(bareValue(t.text), 64); err == nil && n == h.sides {
+		return ""
+	}
+	return "; drawn with another number of " + what + " than yours"
 }

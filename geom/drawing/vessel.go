@@ -38,7 +38,7 @@ func vesselSheet(l joint.Layout, s Sheet) []sheetView {
 	joined.View.Desc = "Two staves meet in a joint. The edge bevel is counted from square to a stave’s outside face."
 	return []sheetView{
 		k.vesselSection(s, l.Parameters), k.staveView(s, l.Quantities["taper_angle"]*radian),
-		joined, k.planView(s, "staves", "D", "staves"),
+		joined, k.planView(s, "staves"),
 	}
 }
 
@@ -57,7 +57,8 @@ func (h hoop) vesselSection(s Sheet, p joint.Values) sheetView {
 	c.measure(ruler{from: pt{-foot.x, foot.y}, to: foot, along: pt{1, 0}, out: pt{0, 1}, off: 30}, "bottom_diameter")
 	c.measure(ruler{from: pt{-foot.x, foot.y}, to: pt{-top.x, top.y}, along: up, out: pt{-1, 0}, off: 24}, "height")
 	c.spread(opening{corner: top, a: -pi / 2, b: -pi/2 - h.lean, sideB: top.to(foot), r: math.Max(0.6*top.to(foot), 25/h.lean)}, "lean")
-	v := c.view("section", "A", s.said("the vessel cut upright through its axis", m.k))
+	other := h.counted(c, m.at(0.15*p["bottom_diameter"], p["height"]), pt{1, -1}, "staves", "staves")
+	v := c.view("section", "A", s.said("the vessel cut upright through its axis", m.k)+other)
 	v.Title = "The vessel cut upright through its axis"
 	v.Desc = "Diameters are outside, from the middle of a flat to the middle of the opposite one. The staves lean outward."
 	return sheetView{c, v}
