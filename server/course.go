@@ -29,21 +29,23 @@ type coursePage struct {
 	Plan          []importPlanned
 	Modules       []string
 	Notes         []string // what is left out, and why
+	Authors       bool     // the names of authors are among that
 }
 
 // courseExport is a class without its people.
 type courseExport struct {
 	pack.Course
-	titles map[string]string // of exercises, by id
-	notes  []string
+	titles  map[string]string // of exercises, by id
+	notes   []string
+	authors bool // some author's name was left out
 }
 
 func (s *server) getCourse(c echo.Context) error {
-	x, err := s.exportCourse(c.Request().Context(), where(c).Class)
+	x, err := s.exportCourse(c.Request().Context(), where(c).Class, false)
 	if err != nil {
 		return err
 	}
-	page := coursePage{Frame: s.classFrame(c, "Hand on the course"), File: classHref(where(c).Class) + "/course/file", Notes: x.notes}
+	page := coursePage{Frame: s.classFrame(c, "Hand on the course"), File: classHref(where(c).Class) + "/course/file", Notes: x.notes, Authors: x.authors}
 	for _, a := range x.Plan {
 		line := importPlanned{Title: a.Title, Exercise: x.titles[a.Exercise], Begins: saysMoment(a.Begins)}
 		if a.Due != nil {
@@ -69,7 +71,7 @@ func countedNo(n int, noun string) string {
 
 func (s *server) getCourseFile(c echo.Context) error {
 	class := where(c).Class
-	x, err := s.exportCourse(c.Request().Context(), class)
+	x, err := s.exportCourse(c.Request().Context(), class, c.QueryParam("authors") == "named")
 	if err != nil {
 		return err
 	}
@@ -123,8 +125,9 @@ func (s *server) packModule(ctx context.Context, id int64, no int) (pack.Module,
 	return m, err
 }
 
-// exportCourse takes everything about people out of a class.
-func (s *server) exportCourse(ctx context.Context, class store.Class) (courseExport, error) {
+// exportCourse takes everything about people out of a class. An author who is
+// of its staff is named only where that is asked for.
+func (s *server) exportCourse(ctx context.Context, class store.Class, authors bool) (courseExport, error) {
 	x := courseExport{titles: map[string]string{}}
 	x.Settings = pack.Settings{Zone: class.Zone, Units: class.Units, Projection: class.Projection, FitWord: class.FitWord,
 		LengthStep: class.LengthStep, AngleStep: class.AngleStep}
@@ -151,7 +154,16 @@ func (s *server) exportCourse(ctx context.Context, class store.Class) (courseExp
 		}
 		return a.Title
 	})
-	return x, s.addModules(ctx, &x, modules, names)
+	if err := s.addModules(ctx, &x, modules, names); err != nil || authors {
+		return x, err
+	}
+	for i, m := range x.Modules {
+		if names.inTitle(m.Author) {
+			x.Modules[i].Author, x.authors = "", true
+			x.note("The author of “%s” is of this class’s staff, and is not named in the file.", m.Title)
+		}
+	}
+	return x, nil
 }
 
 func (x *courseExport) note(format string, args ...any) {

@@ -226,6 +226,27 @@ func TestCourseLeavesNamesBehind(t *testing.T) {
 	checkNoNames(t, b.download(classPath(class, "/course/file")), "Wanda", "Petersen", "Oskar", "Hale")
 }
 
+// An author of the class's staff goes along only where that is asked for; the
+// licence always does, and the school that has the module knows it again.
+func TestCourseNamesAuthorsOnRequest(t *testing.T) {
+	t.Parallel()
+	h, b, class := courseOfAYear(t)
+	b.press(b.get("/modules/1/edit"), "/modules/1/edit", "module_author", "Ada Test", "module_licence", "CC BY 4.0").want(t, 200)
+	b.post("/modules/1/use", "save", "2").want(t, 200, "in use")
+	b.get(classPath(class, "/course")).want(t, 200, "is not named in the file", "Get the file with its authors named")
+	file := b.download(classPath(class, "/course/file"))
+	checkNoNames(t, file, "Ada")
+	for path, want := range map[string]string{"/course/file": "", "/course/file?authors=named": "Ada Test"} {
+		got, faults := pack.Read("course.zip", b.download(classPath(class, path)))
+		if len(faults) > 0 || got.Course.Modules[0].Author != want || got.Course.Modules[0].Licence != "CC BY 4.0" {
+			t.Errorf("%s holds %+v, want the author %q and the licence", path, got.Course.Modules, want)
+		}
+	}
+	other, _ := h.staff("bela", true)
+	p := other.look(file).want(t, 200, "It is here already", "A class with three assignments")
+	other.press(p, p.Path, "name", "Bela’s", "first_day", "2027-11-23").want(t, 200, "The class is made")
+}
+
 // checkNoNames looks for words in everything a file holds, names of files
 // included, whatever the letters' case.
 func checkNoNames(t *testing.T, file []byte, names ...string) {

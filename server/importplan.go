@@ -151,13 +151,14 @@ func (s *server) place(ctx context.Context, staff int64, p *importPlan, m *plann
 	return nil
 }
 
-// sameSave says whether a save is the same as what a file holds.
+// sameSave says whether a save is the same as what a file holds. A file that
+// does not name the author may have had its names taken out.
 func (s *server) sameSave(ctx context.Context, id int64, no int, m pack.Module) (bool, error) {
 	save, err := s.store.ModuleSave(ctx, id, no)
 	if err != nil {
 		return false, err
 	}
-	if save.Text != string(m.Text) || save.Author != m.Author || save.Licence != m.Licence {
+	if save.Text != string(m.Text) || m.Author != "" && save.Author != m.Author || save.Licence != m.Licence {
 		return false, nil
 	}
 	pictures, err := s.store.PictureBodies(ctx, id, no)

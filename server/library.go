@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 
 	"arrisbook/grading"
@@ -130,15 +131,12 @@ func draftOf(text string, pictures []store.ModulePicture) lessons.Draft {
 func creditOf(save store.ModuleSave) string {
 	var parts []string
 	if save.Author != "" {
-		parts = append(parts, "written by "+save.Author)
+		parts = append(parts, "Written by "+save.Author+stop(save.Author))
 	}
 	if save.Licence != "" {
-		parts = append(parts, "licence: "+save.Licence)
+		parts = append(parts, "Licence: "+save.Licence+stop(save.Licence))
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return sentence(parts)
+	return strings.Join(parts, " ")
 }
 
 // lessonHref is where the lesson of an exercise stands. For an instructor's own
