@@ -69,7 +69,7 @@ var dovetailPainter = painter{
 
 func dovetailSheet(l joint.Layout, s Sheet) []sheetView {
 	g := newDovetail(l)
-	return []sheetView{g.sectionView(s), g.faceView(s), g.tailView(s), g.flankView(s), g.pinsView(s)}
+	return []sheetView{g.sectionView(s), g.pinsView(s), g.flankView(s), g.tailView(s), g.faceView(s)}
 }
 
 // drawnTails says how many tails are drawn where the sheet's own number is

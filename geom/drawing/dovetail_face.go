@@ -2,7 +2,7 @@ package drawing
 
 import "strings"
 
-// faceView is view A: the tail board seen on its reference face, the end with
+// faceView is view E: the tail board seen on its reference face, the end with
 // the tails uppermost, the reference edge to the left.
 func (g dovetail) faceView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
@@ -22,7 +22,7 @@ func (g dovetail) faceView(s Sheet) sheetView {
 		c.withRoom(n, func() { c.write(pt{right.x / 2, base + 31}, middle, bareValue(n.text)+" tails") })
 	}
 
-	v := c.view("tail-board", "B", s.said("the tail board, seen on its reference face"+g.drawnTails(s), k))
+	v := c.view("tail-board", "E", s.said("the tail board, seen on its reference face"+g.drawnTails(s), k))
 	v.Title = "The tail board, seen on its reference face"
 	v.Desc = "The end is uppermost, the reference edge to the left. The tails are widest at the end; the rooms for the pins between them and the half-pins at both edges are waste and hatched" + g.drawnTails(s) + "."
 	return sheetView{c, v}

@@ -50,7 +50,7 @@ func (g dovetail) flanksFit(d fitDrawing) View {
 	c.note(pt{-flankApart, flankHigh + 24}, middle, "the widest gap")
 	c.note(pt{flankApart - lean, flankHigh + 24}, middle, "the deepest overlap")
 
-	v := c.view("fit-flanks", "B", "flanks of tails between pins, seen on the tail board’s face. "+d.note)
+	v := c.view("fit-flanks", "E", "flanks of tails between pins, seen on the tail board’s face. "+d.note)
 	v.Title = "How the tails would lie between the pins, seen on the tail board’s face"
 	v.Desc = d.tells
 	return v

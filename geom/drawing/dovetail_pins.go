@@ -1,11 +1,11 @@
 package drawing
 
-// pinsView is view E: the pin board's end and, below it, its inner face,
+// pinsView is view B: the pin board's end and, below it, its inner face,
 // unrolled about the arris they share.
 func (g dovetail) pinsView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	k := g.drawPins(c)
-	v := c.view("pin-board", "E", s.said("the pin board’s end and, below it, its inner face"+g.drawnTails(s), k))
+	v := c.view("pin-board", "B", s.said("the pin board’s end and, below it, its inner face"+g.drawnTails(s), k))
 	v.Title = "The pin board’s end and, below it, its inner face"
 	v.Desc = "On the end the pins are narrow where the tails end and wide at the inner face. On the inner face their sides run square down to the baseline. The sockets for the tails are waste and hatched" + g.drawnTails(s) + "."
 	return sheetView{c, v}

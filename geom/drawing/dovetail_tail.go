@@ -1,10 +1,10 @@
 package drawing
 
-// tailView is view C: one tail with the rooms beside it, enlarged.
+// tailView is view D: one tail with the rooms beside it, enlarged.
 func (g dovetail) tailView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	k := g.drawTail(c)
-	v := c.view("tail", "C", s.said("one tail, enlarged, seen on the reference face", k))
+	v := c.view("tail", "D", s.said("one tail, enlarged, seen on the reference face", k))
 	v.Title = "One tail, enlarged, seen on the reference face"
 	v.Desc = "The tail’s wide end is uppermost. Below the baseline the board is whole; on both sides of the tail the waste is hatched."
 	return sheetView{c, v}
@@ -33,12 +33,12 @@ func (g dovetail) drawTail(c *canvas) float64 {
 	return k
 }
 
-// flankView is view D: the corner of a tail, enlarged, with what the bevel is
+// flankView is view C: the corner of a tail, enlarged, with what the bevel is
 // set to.
 func (g dovetail) flankView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	g.drawFlank(c)
-	v := c.view("flank", "D", "the corner of a tail, much enlarged, seen on the reference face")
+	v := c.view("flank", "C", "the corner of a tail, much enlarged, seen on the reference face")
 	v.Title = "The corner of a tail, much enlarged, seen on the reference face"
 	v.Desc = "The flank of the tail runs from the end to the baseline and leans in under the end. A line square to the end leaves the same corner."
 	return sheetView{c, v}

@@ -36,7 +36,7 @@ var lapPainter = painter{
 
 func lapSheet(l joint.Layout, s Sheet) []sheetView {
 	g := newLap(l)
-	return []sheetView{g.crossedView(s), g.faceView(s), g.edgeView(s)}
+	return []sheetView{g.crossedView(s), g.edgeView(s), g.faceView(s)}
 }
 
 // lapFigures are the views of the sheet, and piece B from its back.
@@ -107,7 +107,7 @@ func (g lap) crossedView(s Sheet) sheetView {
 	return sheetView{c, v}
 }
 
-// faceView is view B: piece A marked out, seen on its face.
+// faceView is view C: piece A marked out, seen on its face.
 func (g lap) faceView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
 	m := scale{k: s.scaled(fitTo(g.spacing+math.Abs(g.skew), g.roomAlong(s), g.widthA, 140))}
@@ -131,7 +131,7 @@ func (g lap) faceView(s Sheet) sheetView {
 	c.spread(opening{corner: near2, a: 0, b: g.bevel, sideA: right - near2.x, sideB: g.line * m.k, r: 34}, "shoulder_bevel")
 	c.measure(ruler{from: near, to: near2, out: pt{0, 1}, off: 26, along: pt{1, 0}}, "shoulder_spacing")
 	c.nameOut(datum.add(pt{0, 9}), pt{-0.4, 1}, "reference edge")
-	v := c.view("piece-a", "B", s.said("piece A marked out, seen on its face", m.k))
+	v := c.view("piece-a", "C", s.said("piece A marked out, seen on its face", m.k))
 	v.Title = "Piece A marked out, seen on its face"
 	v.Desc = "Two parallel shoulder lines run slanting across the piece from the reference edge, which is the lower one. The notch between them is waste and hatched."
 	return sheetView{c, v}
@@ -169,7 +169,7 @@ func (g lap) lineSize(c *canvas, near, far pt) {
 	})
 }
 
-// edgeView is view C: one shoulder of piece A's notch, seen on the reference
+// edgeView is view B: one shoulder of piece A's notch, seen on the reference
 // edge.
 func (g lap) edgeView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
@@ -186,7 +186,7 @@ func (g lap) edgeView(s Sheet) sheetView {
 	c.measure(ruler{from: pt{right, cheek}, to: pt{right, 0}, out: pt{1, 0}, off: 24, along: pt{0, -1}}, "depth")
 	c.name(pt{left + 40, -8}, "face")
 	c.name(pt{left / 2, foot/2 + 5}, "piece A")
-	v := c.view("edge", "C", s.said("a shoulder of piece A, seen on its reference edge", m.k))
+	v := c.view("edge", "B", s.said("a shoulder of piece A, seen on its reference edge", m.k))
 	v.Title = "A shoulder of piece A, seen on its reference edge"
 	v.Desc = "The face is uppermost. The notch is cut from the face down to the cheek; its waste is hatched."
 	return sheetView{c, v}

@@ -74,7 +74,9 @@ func (g mitre) cornerView(s Sheet) sheetView {
 	c.measure(ruler{from: p.outerA, to: p.innerA, out: pt{1, 0}, off: 24}, "width_a")
 	c.measure(ruler{from: p.outerB, to: p.innerB, out: p.alongB, off: 24}, "width_b")
 	c.spread(opening{corner: p.inner, a: 0, b: g.corner, sideA: p.innerA.x, sideB: p.innerB.length(), r: 34}, "corner_angle")
-	c.measure(ruler{from: p.outer, to: p.inner, out: p.outer.unit().left(), off: 22, inside: []float64{34, -22, -34}}, "mitre_length")
+	if !c.asks("mitre_length") { // else it is measured on board a
+		c.measure(ruler{from: p.outer, to: p.inner, out: p.outer.unit().left(), off: 22, inside: []float64{34, -22, -34}}, "mitre_length")
+	}
 	c.name(p.innerA.mid(p.outerA).add(pt{-20, 5}), "a")
 	c.name(p.innerB.mid(p.outerB).sub(p.alongB.times(18)).add(pt{0, 5}), "b")
 	v := c.view("corner", "A", s.said("the corner, seen on the faces", k))
@@ -109,6 +111,9 @@ func (g mitre) boardView(s Sheet, name string) sheetView {
 		c.spread(opening{corner: pt{}, a: 0, b: angle, sideA: far, sideB: 74, r: 44}, "mitre_"+name)
 	} else {
 		c.spread(opening{corner: pt{}, a: pi - angle, b: pi, sideA: 74, sideB: far, r: 44}, "mitre_"+name)
+	}
+	if name == "a" {
+		c.measure(ruler{from: toe, to: pt{}, out: up.right(), off: 22, inside: []float64{34, 48, -22}}, "mitre_length")
 	}
 	c.name(pt{x(far * 0.62), foot/2 + 5}, "board "+name)
 	c.nameOut(pt{x(far - 14), 0}, pt{-turn, -1}, "inner edge")
