@@ -172,6 +172,7 @@ func (b *builder) model() {
 		return
 	}
 	b.againstCatalogue(m)
+	b.ownPatterns(m)
 	b.harmless(m)
 	// Marking slips harmless needs them found first, so the model is made anew.
 	b.ex.model, err = newModel(b.ex)
@@ -202,6 +203,17 @@ func (b *builder) againstCatalogue(m *model) {
 					"This gives %s where the catalogue builds %s for %s.", fourDecimals(got), fourDecimals(want), s.ID)
 				break
 			}
+		}
+	}
+}
+
+// ownPatterns refuses own patterns that can never be told: those that give the
+// right number on every blank, or none on any.
+func (b *builder) ownPatterns(m *model) {
+	for i, p := range b.ex.Patterns {
+		slips := m.slips[m.bySlot[m.slots[p.Step]]]
+		if !slices.ContainsFunc(slips, func(s slip) bool { return s.id == p.ID }) {
+			b.fault(fmt.Sprintf("patterns[%d].formula", i), 0, "This is no slip: it gives the right number on every blank, or none on any.")
 		}
 	}
 }

@@ -368,6 +368,8 @@ func (b *builder) patterns() {
 			b.fault(path+"id", 0, "%s is the program's own pattern: choose another id.", p.ID)
 		case p.Says == "" && p.Hint == "":
 			b.fault(path+"hint", 0, "The pattern needs a hint for the student.")
+		case slices.ContainsFunc(b.spec.Patterns[:i], func(o PatternSpec) bool { return o.ID == p.ID && o.Step == p.Step }):
+			b.fault(path+"id", 0, "%s has the pattern %s already.", p.Step, p.ID)
 		}
 		b.ex.Patterns = append(b.ex.Patterns, OwnPattern{
 			ID: p.ID, Step: p.Step, Says: p.Says, Hint: p.Hint, Formula: b.parse(path+"formula", p.Formula),
