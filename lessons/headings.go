@@ -8,7 +8,7 @@ import (
 )
 
 // pageIDs are the ids a page has outside its lesson.
-var pageIDs = []string{"main", "top", "toc", "contents", "practise"}
+var pageIDs = []string{"main", "top", "toc", "contents", "practise", "in3d", "slidehome"}
 
 // enterHeading checks a heading's level as the walk reaches it: sections are
 // of the second level, because the title is the first, and no level is left

@@ -40,6 +40,7 @@ type benchPage struct {
 	History     []benchEvent
 	RoomHref    string
 	Following   *benchLink
+	Turn        *turnBox
 }
 
 // benchRow is one asked number: as written, as read, and the key.

@@ -17,6 +17,7 @@ import (
 func (s *server) benchPage(c echo.Context, b benchCase) (benchPage, error) {
 	zone := zoneOf(b.class)
 	page := benchPage{
+		Turn: b.turn(),
 		Frame:      s.frame(c, fmt.Sprintf("Bench %d: %s", b.sheet.Bench, b.assignment.Title)),
 		Assignment: b.assignment.Title, Sheet: b.sheet.No, Bench: b.sheet.Bench, Name: shortName(b.sheet.StudentName),
 		Base:     fmt.Sprintf("%s/sheets/%d", classHref(b.class), b.sheet.No),

@@ -60,6 +60,10 @@ func TestBrowser(t *testing.T) {
 		t.Parallel()
 		testLessons(t, chromium)
 	})
+	t.Run("turning", func(t *testing.T) {
+		t.Parallel()
+		testTurning(t, chromium)
+	})
 	t.Run("weight", func(t *testing.T) {
 		t.Parallel()
 		testWeight(t, chromium)

@@ -36,6 +36,7 @@ type lessonPage struct {
 	Credit string // who wrote it, and its licence
 	Body   template.HTML
 	Needs  []Link
+	Turn   *turnBox
 }
 
 // packLessons renders every lesson of the library.
@@ -102,7 +103,7 @@ func (s *server) neededBy(ctx context.Context, m *lessons.Module) ([]Link, error
 }
 
 func (s *server) lessonPage(m *lessons.Module) lessonPage {
-	page := lessonPage{Module: m, Body: m.Body()}
+	page := lessonPage{Module: m, Body: m.Body(), Turn: lessonTurn(m)}
 	page.Title = m.Title
 	page.Rail = []Link{{Text: "Start", Href: "/"}, {Text: "All lessons", Href: "/lessons"}}
 	page.Block = []BlockField{

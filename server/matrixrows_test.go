@@ -113,6 +113,10 @@ var matrix = map[string]row{
 	"POST /classes/:class/assignments/:assignment/paper/stop": {open: classStaff, set: printedPaper, keeps: true},
 	"GET /classes/:class/sheets/:sheet/paper":                 {open: owner},
 
+	"GET /joints/:family/model.glb":                     {open: everybody},
+	"GET /classes/:class/sheets/:sheet/model.glb":       {open: owner},
+	"GET /classes/:class/sheets/:sheet/bench/model.glb": {open: classStaff},
+
 	"GET /classes/:class/sheets/:sheet/bench":   {open: classStaff},
 	"POST /classes/:class/sheets/:sheet/clear":  {open: clearers, set: toClear},
 	"POST /classes/:class/sheets/:sheet/revoke": {open: clearers, set: clearedSheet},

@@ -28,6 +28,7 @@ type resultPage struct {
 	Judged        []judgedLine // all judgements of the attempt, where there are more than one
 	Old           string       // says that this is not what counts; "" for what does
 	Released      bool
+	Turn          *turnBox
 	NotSent       string // which numbers were not in it
 	Received      string // key of the press, so that the browser can forget it
 	Draft         string
@@ -105,7 +106,7 @@ func (s *server) resultPage(c echo.Context, d desk, a store.Attempt) (resultPage
 	page := resultPage{
 		Frame: s.frame(c, fmt.Sprintf("Attempt %d: %s", a.No, d.assignment.Title)), Base: d.base(),
 		Note:     fmt.Sprintf("%s, sheet %d, attempt %d, received %s", d.assignment.Title, d.sheet.No, a.No, clock(a.SentAt, d.now, d.zone)),
-		Released: d.released(), Received: a.ClientKey,
+		Released: d.released(), Received: a.ClientKey, Turn: d.turn(),
 		Draft: fmt.Sprintf("arrisbook:%d:%d:%d", d.class.ID, d.sheet.StudentNo, d.sheet.No),
 	}
 	results := resultsIn(a)

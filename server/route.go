@@ -71,6 +71,7 @@ func routes() []route {
 		sheetRoutes,
 		attemptRoutes,
 		woodRoutes,
+		turnRoutes,
 	} {
 		all = append(all, part...)
 	}

@@ -35,6 +35,7 @@ type sheetPage struct {
 	Key           string // of the press, not of the answers
 	Send          sendBox
 	Check         checkBox
+	Turn          *turnBox
 	Lesson        *Link
 	Draft         string // name under which the browser keeps what is typed
 	Received      string // key of the last press that arrived
@@ -89,7 +90,7 @@ func (s *server) sheetPage(c echo.Context, d desk, texts map[string]string, entr
 		Draft: fmt.Sprintf("arrisbook:%d:%d:%d", d.class.ID, d.sheet.StudentNo, d.sheet.No),
 	}
 	next := d.next(&page, entries)
-	page.Check = d.checkBox(next < 0)
+	page.Check, page.Turn = d.checkBox(next < 0), d.turn()
 	var err error
 	if page.Parts, err = d.parts(d.fields(texts, entries, next)); err != nil {
 		return page, err
