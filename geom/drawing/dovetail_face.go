@@ -15,6 +15,7 @@ func (g dovetail) faceView(s Sheet) sheetView {
 	left, right := pt{0, foot}, pt{g.width * k, foot}
 	c.breakLine(left, right)
 	c.datumLeft(pt{0, base + 26})
+	c.faceMark(pt{0, base + 36}, pt{1, 0})
 	c.edgeName(pt{-9, base + 26}, foot+62)
 	g.runningSizes(c, at)
 	c.sized(dimension{from: left, to: right, line: pt{0, foot + 30}, along: pt{1, 0}, text: beyondTo}, "width")

@@ -38,6 +38,7 @@ func (g dovetail) drawPins(c *canvas) float64 {
 	c.line(visible, pt{0, inner}, pt{far, inner})
 	c.breakLine(pt{0, foot}, pt{far, foot})
 	c.datumLeft(pt{0, base + 17})
+	c.faceMark(pt{0, base + 24}, pt{1, 0})
 	c.edgeName(pt{-9, base + 17}, foot+82)
 	g.pinSizes(c, k, lap, inner, base, foot)
 	return k

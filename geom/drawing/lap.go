@@ -123,6 +123,7 @@ func (g lap) faceView(s Sheet) sheetView {
 	c.line(visible, near2, far2)
 	c.breakLine(pt{left, near.y}, pt{left, far.y})
 	c.breakLine(pt{right, near.y}, pt{right, far.y})
+	c.faceMark(pt{right - 40, near.y}, pt{0, -1})
 	datum := pt{right - 14, near.y}
 	c.put(solid{[]pt{datum, datum.add(pt{6, 9}), datum.add(pt{-6, 9})}})
 
@@ -184,6 +185,7 @@ func (g lap) edgeView(s Sheet) sheetView {
 	c.breakLine(pt{right, 0}, pt{right, foot})
 	c.measure(ruler{from: pt{left, foot}, to: pt{left, 0}, out: pt{-1, 0}, off: 24, along: pt{0, -1}}, "thickness")
 	c.measure(ruler{from: pt{right, cheek}, to: pt{right, 0}, out: pt{1, 0}, off: 24, along: pt{0, -1}}, "depth")
+	c.edgeMark(pt{left + 22, 0}, pt{0, 1})
 	c.name(pt{left + 40, -8}, "face")
 	c.name(pt{left / 2, foot/2 + 5}, "piece A")
 	v := c.view("edge", "B", s.said("a shoulder of piece A, seen on its reference edge", m.k))

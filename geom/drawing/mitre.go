@@ -98,13 +98,14 @@ func (g mitre) boardView(s Sheet, name string) sheetView {
 	x := func(x float64) float64 { return turn * x }
 	foot := width * k
 	toe := pt{x(-shift * k), foot}
-	blank, far := math.Min(0, -shift*k)-16, math.Max(0, -shift*k)+132
+	blank, far := math.Min(0, -shift*k)-16, math.Max(0, -shift*k)+150
 	waste := []pt{{x(blank), 0}, {}, toe, {x(blank), foot}}
 	c.hatch(waste)
 	c.line(phantom, waste[1], waste[0], waste[3], waste[2])
 	c.line(visible, pt{x(far), 0}, pt{}, toe, pt{x(far), foot})
 	c.breakLine(pt{x(far), 0}, pt{x(far), foot})
 
+	c.faceMark(pt{x(far - 24), 0}, pt{0, 1})
 	up := pt{}.sub(toe).unit()
 	c.line(narrow, up.times(extGap), up.times(74))
 	if turn > 0 {
@@ -115,7 +116,7 @@ func (g mitre) boardView(s Sheet, name string) sheetView {
 	if name == "a" {
 		c.measure(ruler{from: toe, to: pt{}, out: up.right(), off: 22, inside: []float64{34, 48, -22}}, "mitre_length")
 	}
-	c.name(pt{x(far * 0.62), foot/2 + 5}, "board "+name)
+	c.name(pt{x(far - 62), foot/2 + 5}, "board "+name)
 	c.nameOut(pt{x(far - 14), 0}, pt{-turn, -1}, "inner edge")
 	v := c.view("board-"+name, letter, s.said("board "+name+" marked out, seen on its face", k))
 	v.Title = "Board " + name + " marked out, seen on its face"

@@ -136,6 +136,7 @@ func (g tenon) railView(s Sheet) sheetView {
 	c.measure(ruler{from: p.front, to: p.frontIn, along: pt{1, 0}, out: pt{0, 1}, off: 28}, "shoulder_shift")
 	c.measure(ruler{from: pt{p.endRight, p.cheekIn}, to: pt{p.endRight, p.cheekOut}, out: pt{1, 0}, off: 20}, "tenon_thickness")
 	c.measure(ruler{from: pt{p.end, p.inner}, to: pt{p.end, p.outer}, out: pt{-1, 0}, off: 24}, "rail_thickness")
+	c.edgeMark(pt{p.breakLeft - 18, p.outer}, pt{0, 1})
 	c.nameOut(pt{p.breakRight + 30, p.outer}, pt{1, -1}, "outer face")
 	c.name(pt{p.end + 8, p.inner + 18}, "front end")
 	v := c.view("rail", "B", s.said("the right-hand rail from above, its middle left out", p.k))
