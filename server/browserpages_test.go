@@ -102,6 +102,16 @@ func (s *story) staffPages() {
 	b.open(classPath(s.class, "/assignments/1")).want(200)
 	b.fill("attempts", "many")
 	b.press("Change the terms").want(422).look("assignment, with faults")
+	for _, page := range []string{"/report", "/students/1/report", "/assignments/1/alike"} {
+		b.open(classPath(s.class, page)).want(200).look("class" + page)
+	}
+	b.open(classPath(s.class, "/assignments/1/key")).want(200, "as given out").look("key")
+	b.fill("tolerance-mouth_near", "half a hair")
+	b.fill("why", "Our rules read to half a millimetre.")
+	b.press("Show what would change").want(422).look("key, with faults")
+	b.fill("tolerance-mouth_near", "0.5 mm")
+	b.press("Show what would change").want(200, "What it means at the bench").look("key, what would change")
+	b.press("Change the key").want(200, "Key 2 counts now").look("key, changed")
 	b.open(classPath(s.class, "/assignments/1"))
 	b.press("Release the key now").want(200, "Released by hand").look("assignment, released")
 	paperPath := classPath(s.class, "/assignments/1/paper")

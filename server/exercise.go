@@ -86,7 +86,7 @@ func writtenOut(ex *grading.Exercise) grading.Spec {
 	for i, st := range ex.Steps {
 		spec.Steps[i] = grading.StepSpec{
 			ID: st.ID, Name: st.Name, Symbol: st.Symbol, Unit: string(st.Unit), From: st.From,
-			Formula: st.Formula.String(), Carries: st.Carries, Across: st.Across,
+			Formula: st.Formula.String(), Carries: st.Carries, Alone: len(st.Carries) == 0, Across: st.Across,
 			Tolerance: tolerances[st.ID], Skill: st.Skill, View: st.View, Hints: st.Hints, Explain: st.Explain,
 		}
 		if st.Follow.Root() != nil {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -27,6 +28,7 @@ type keyPage struct {
 	Heading, Lead string
 	Href, Back    string
 	Form          keyForm
+	Built         bool // no formula changes a right number
 	Patterned     bool // some slip was seen, so that there are hints to change
 	Undo          *undoLine
 	Keys          []keyLine
@@ -91,6 +93,7 @@ func (s *server) keyPage(c echo.Context, b keyBasis, f keyForm) (keyPage, error)
 	page := keyPage{
 		Frame: s.frame(c, "Key: "+a.Title), Href: keyHref(b.class, a.No), Back: assignmentHref(b.class, a.No), Form: f,
 		Patterned: len(f.HintSlip.Options) > 1,
+		Built:     slices.ContainsFunc(f.Steps, func(k keyStep) bool { return k.Fixed }),
 		Heading:   a.Title + ": the key is as given out",
 		Lead:      "Tolerances, slips and hints, and numbers that have to be put right. You see what would change before anything does.",
 	}

@@ -9,7 +9,6 @@ import (
 
 	"arrisbook/geom/joint"
 	"arrisbook/grading"
-	"arrisbook/grading/formula"
 	"arrisbook/server/store"
 )
 
@@ -36,7 +35,7 @@ func (r rules) change(c keyChange, units grading.Units) (rules, []store.KeyChang
 	for i, st := range r.exercise.Steps {
 		say := func(text string) { says = append(says, store.KeyChange{Step: st.ID, Says: st.Name + ": " + text}) }
 		if text, ok := c.Formulas[st.ID]; ok && text != st.Formula.String() {
-			spec.Steps[i], touched = reformulated(spec.Steps[i], text, r.exercise), true
+			spec.Steps[i], touched = reformulated(spec.Steps[i], text), true
 			say("its formula was put right.")
 		}
 		if h := c.Hint; h != nil && h.Step == st.ID {
@@ -72,19 +71,10 @@ func (r rules) change(c keyChange, units grading.Units) (rules, []store.KeyChang
 	return out, says, faults
 }
 
-// reformulated is a step with another formula: it carries on from the steps
-// that the formula names.
-func reformulated(st grading.StepSpec, text string, ex *grading.Exercise) grading.StepSpec {
-	st.Formula, st.Carries, st.Follow = text, nil, ""
-	f, err := formula.Parse(text)
-	if err != nil {
-		return st // the exercise refuses it, with the column
-	}
-	for _, id := range f.Names() {
-		if _, ok := stepOf(ex, id); ok {
-			st.Carries = append(st.Carries, id)
-		}
-	}
+// reformulated is a step with another formula: it carries on from the earlier
+// steps that the formula names.
+func reformulated(st grading.StepSpec, text string) grading.StepSpec {
+	st.Formula, st.Carries, st.Follow, st.Alone = text, nil, "", false
 	return st
 }
 
