@@ -41,6 +41,14 @@ func (p *page) readExercise(line int, text []byte) *exerciseBlock {
 	if len(p.faults.list) > before {
 		return r.giveUp()
 	}
+	if path, reason := tooMuch(r.spec); reason != "" {
+		r.report(grading.Fault{Path: path, Msg: reason})
+		return r.giveUp()
+	}
+	if len(p.exercises) == maxExercises || p.numbers()+len(r.spec.Steps) > maxNumbers {
+		p.fault(line, "a module has at most %d exercises and asks at most %d numbers: make two of it", maxExercises, maxNumbers)
+		return r.giveUp()
+	}
 	ex, faults := grading.NewExercise(r.spec)
 	for _, f := range faults {
 		r.report(f)
@@ -56,6 +64,15 @@ func (p *page) readExercise(line int, text []byte) *exerciseBlock {
 	}
 	p.exercises = append(p.exercises, b)
 	return b
+}
+
+// numbers counts what the exercises so far ask.
+func (p *page) numbers() int {
+	n := 0
+	for _, b := range p.exercises {
+		n += len(b.exercise.Steps)
+	}
+	return n
 }
 
 // giveUp keeps the names of an exercise that has faults, so that these are not

@@ -3,6 +3,8 @@ package lessons
 import (
 	"bytes"
 	"fmt"
+
+	"arrisbook/grading"
 )
 
 // The reader of Markdown takes time that grows with the square of some texts:
@@ -16,6 +18,34 @@ const (
 	maxColumns = 24        // in a table
 	maxNested  = 12        // quotation marks that begin one line
 )
+
+// The slips of an exercise grow with the square of its numbers, and every
+// exercise is tried on blanks. These keep the worst module to a few seconds;
+// the longest exercise that ships has thirteen numbers.
+const (
+	maxExercises = 24  // in a module
+	maxNumbers   = 160 // asked in a module
+	maxGivens    = 40  // in an exercise
+	maxSteps     = 40  // likewise
+	maxPatterns  = 120 // likewise
+	maxFailing   = 3   // exercises that cannot be drawn, before trying ends
+)
+
+// tooMuch says which part of an exercise goes over a limit; "": none.
+func tooMuch(s grading.Spec) (path, reason string) {
+	for _, part := range []struct {
+		path       string
+		have, most int
+	}{
+		{"givens", len(s.Givens), maxGivens}, {"inch_givens", len(s.InchGivens), maxGivens},
+		{"steps", len(s.Steps), maxSteps}, {"patterns[0]", len(s.Patterns), maxPatterns},
+	} {
+		if part.have > part.most {
+			return part.path, fmt.Sprintf("there are %d of them here; an exercise has at most %d: make two of it", part.have, part.most)
+		}
+	}
+	return "", ""
+}
 
 // unreasonable finds the first line that goes over a limit, and says which.
 func unreasonable(src source) (line int, reason string) {

@@ -13,21 +13,30 @@ const trySeeds = 3
 // built, or on which a slip would pass for right, are found by the author and
 // not by a class.
 func (p *page) tryExercises(seeds uint64) {
+	failing := 0
 	for _, b := range p.exercises {
-		p.try(b, grading.Millimetres, seeds)
+		ok := p.try(b, grading.Millimetres, seeds)
 		if len(b.exercise.InchGivens) > 0 {
-			p.try(b, grading.Inches, seeds)
+			ok = p.try(b, grading.Inches, seeds) && ok
+		}
+		if !ok {
+			failing++
+		}
+		if failing == maxFailing {
+			return // the others wait until these are put right: failing takes long
 		}
 	}
 }
 
-func (p *page) try(b *exerciseBlock, units grading.Units, seeds uint64) {
+// try says whether every seed gives a blank.
+func (p *page) try(b *exerciseBlock, units grading.Units, seeds uint64) bool {
 	for seed := uint64(1); seed <= seeds; seed++ {
 		if _, err := grading.Generate(b.exercise, seed, grading.ShopFor(units)); err != nil {
 			p.fault(b.line, "in %s, %v", unitsName(units), err)
-			return
+			return false
 		}
 	}
+	return true
 }
 
 func unitsName(u grading.Units) string {

@@ -77,7 +77,7 @@ patterns:
   - id: edge-forgotten
     step: half_width
     formula: board_width / 2 - 3
-    says: the number you get if 3 mm are taken off for an edge that is not there
+    says: This is the number you get if 3 mm are taken off for an edge that is not there.
     hint: Is there anything on this board that has to come off first?
 ` + "```" + `
 `
