@@ -36,7 +36,7 @@ func TemplateRoll(head TemplateHead, flats []Flat) (p *Page, ok bool) {
 	}
 	sum := 0.0
 	for _, f := range flats {
-		sum += captionHeight(f, wide) + f.H + tileGap
+		sum += captionHeight(f.Title, f.Says, columnOf(f, wide)) + f.H + tileGap
 	}
 	high = max(high, sum)
 	paper := Paper{"roll", math.Ceil(wide + 2*tileMargin + tileRight), math.Ceil(high + 2*tileMargin + tileHead + tileFoot)}
@@ -66,6 +66,7 @@ const (
 type templatePage struct {
 	*Page
 	x, y, w, h float64 // the room
+	side       Room    // beside the flat that was put last
 }
 
 // blankPage starts a page of templates, upright or across.
@@ -92,7 +93,11 @@ func (s *templateSheets) start(paper Paper) *templatePage {
 
 // add finds room for a flat.
 func (s *templateSheets) add(f Flat) {
-	if s.last != nil && s.last.takes(f) {
+	switch {
+	case s.last == nil:
+	case s.last.putBeside(f):
+		return
+	case s.last.takes(f):
 		s.last.put(f)
 		return
 	}
@@ -113,28 +118,48 @@ var (
 )
 
 // captionHeight is the room that a flat's title and directions need.
-func captionHeight(f Flat, width float64) float64 {
-	return 6 + LineStep*flatSays.Height()*float64(len(flatSays.Wrap(f.Says, width))) + 1.5
+func captionHeight(title, says string, width float64) float64 {
+	high := func(l Lettering, words string) float64 {
+		return LineStep * l.Height() * float64(len(l.Wrap(words, width)))
+	}
+	return high(flatTitle, title) + high(flatSays, says) + 3
 }
 
+// columnOf is how wide a flat's title and directions run in a room.
+func columnOf(f Flat, room float64) float64 { return math.Min(room, math.Max(f.W, 72)) }
+
 func (p *templatePage) takes(f Flat) bool {
-	return f.W <= p.w && captionHeight(f, p.w)+f.H <= p.h
+	return f.W <= p.w && captionHeight(f.Title, f.Says, columnOf(f, p.w))+f.H <= p.h
 }
 
 // caption writes a flat's title and directions at the top of the room left,
 // and takes that much of the room.
-func (p *templatePage) caption(f Flat, title string) {
-	h := captionHeight(f, p.w)
-	p.Write(p.x, p.y+4, flatTitle, title)
-	p.Paragraph(p.x, p.y+8.5, p.w, flatSays, f.Says)
+func (p *templatePage) caption(f Flat, title string, width float64) {
+	h := captionHeight(title, f.Says, width)
+	below := p.Paragraph(p.x, p.y+4, width, flatTitle, title)
+	p.Paragraph(p.x, below, width, flatSays, f.Says)
 	p.y, p.h = p.y+h, p.h-h
 }
 
-// put places a flat in the room left.
+// put places a flat in the room left, and sees what room is beside it.
 func (p *templatePage) put(f Flat) {
-	p.caption(f, f.Title)
+	column := columnOf(f, p.w)
+	top := p.y
+	p.caption(f, f.Title, column)
 	p.show(f, 0, 0, f.W, f.H)
 	p.y, p.h = p.y+f.H+tileGap, p.h-f.H-tileGap
+	p.side = Room{X: p.x + column + tileGap, Y: top, W: p.w - column - tileGap, H: p.y - tileGap - top}
+}
+
+// putBeside places a flat beside the last one, if there is room.
+func (p *templatePage) putBeside(f Flat) bool {
+	beside := &templatePage{Page: p.Page, x: p.side.X, y: p.side.Y, w: p.side.W, h: p.side.H}
+	if columnOf(f, beside.w) < 60 || !beside.takes(f) {
+		return false
+	}
+	beside.put(f)
+	p.side = Room{}
+	return true
 }
 
 // show puts the part of a flat from (x, y) on, in its millimetres, into the
@@ -155,11 +180,14 @@ type grid struct {
 	stepX, stepY float64
 }
 
+// longestTile is what a page of a larger flat adds to its title at most.
+const longestTile = ": page AA99 of A1 to AA99"
+
 // gridFor cuts a flat for a paper. Pages show the same width and height each,
 // and neighbours share the overlap.
 func (s *templateSheets) gridFor(paper Paper, f Flat) grid {
 	p := s.blankPage(paper)
-	g := grid{paper: paper, w: p.w, h: p.h - captionHeight(f, p.w)}
+	g := grid{paper: paper, w: p.w, h: p.h - captionHeight(f.Title+longestTile, f.Says, p.w)}
 	g.stepX, g.stepY = g.w-overlap, g.h-overlap
 	g.cols = max(1, int(math.Ceil((f.W-overlap)/g.stepX)))
 	g.rows = max(1, int(math.Ceil((f.H-overlap)/g.stepY)))
@@ -177,7 +205,7 @@ func (s *templateSheets) tile(f Flat) {
 		for col := range g.cols {
 			p := s.start(g.paper)
 			p.pageMap(g, col, row)
-			p.caption(f, fmt.Sprintf("%s: page %s of %s", f.Title, tileName(col, row), pagesWord(g)))
+			p.caption(f, fmt.Sprintf("%s: page %s of %s", f.Title, tileName(col, row), pagesWord(g)), p.w)
 			x, y := float64(col)*g.stepX, float64(row)*g.stepY
 			p.show(f, x, y, math.Min(g.w, f.W-x), math.Min(g.h, f.H-y))
 			p.matches(g, f, col, row)

@@ -148,6 +148,20 @@ func TestSmallFlatsShareAPage(t *testing.T) {
 	if n := len(TemplatePages(A4, someHead, small)); n != 1 {
 		t.Errorf("two small flats take %d pages, want 1", n)
 	}
+	tall := []Flat{plainFlat("a", 60, 180), plainFlat("b", 70, 120), plainFlat("c", 60, 180)}
+	beside := TemplatePages(A4, someHead, tall)
+	if len(beside) != 2 {
+		t.Errorf("three tall flats take %d pages, want 2: two stand beside each other", len(beside))
+	}
+	var seen []window
+	for _, i := range beside[0].items {
+		if w, ok := i.(window); ok {
+			seen = append(seen, w)
+		}
+	}
+	if len(seen) != 2 || seen[1].lo.x < seen[0].hi.x+4*unitsPerMM || seen[1].hi.x > (A4.W-tileMargin)*unitsPerMM {
+		t.Errorf("the flats of the first page show through %v, want two windows apart", seen)
+	}
 	wide := plainFlat("w", 230, 60)
 	pages := TemplatePages(A4, someHead, []Flat{wide})
 	if len(pages) != 1 || pages[0].Paper != A4.Across() {
