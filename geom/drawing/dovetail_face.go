@@ -20,7 +20,7 @@ func (g dovetail) faceView(s Sheet) sheetView {
 	g.runningSizes(c, at)
 	c.sized(dimension{from: left, to: right, line: pt{0, foot + 30}, along: pt{1, 0}, text: beyondTo}, "width")
 	if n := c.of("tails"); n.text != "" {
-		c.withRoom(n, func() { c.write(pt{right.x / 2, base + 31}, middle, bareValue(n.text)+" tails") })
+		c.withRoom(n, func() { c.write(pt{right.x / 2, base + 31}, middle, countOf(bareValue(n.text), "tail")) })
 	}
 
 	v := c.view("tail-board", "E", s.said("the tail board, seen on its reference face"+g.drawnTails(s), k))
@@ -106,6 +106,14 @@ func (c *canvas) edgeName(from pt, y float64) {
 	at := pt{from.x - 5, y - 5}
 	c.line(narrow, from, pt{at.x, from.y + 5}, at, at.add(pt{6, 0}))
 	c.note(pt{at.x + 10, y}, start, "reference edge")
+}
+
+// countOf is a count with its noun: "1 tail", "3 tails".
+func countOf(n, noun string) string {
+	if n == "1" {
+		return n + " " + noun
+	}
+	return n + " " + noun + "s"
 }
 
 // bareValue is the value in a given text, without a symbol before it: "3" of
