@@ -34,6 +34,7 @@ var places = []string{
 	"%s", "- %s", "> %s", "## A heading %s", "**%s**", "| a | b |\n|--|--|\n| %s | x |", "Term\n: %s", "[%s](#text)", "![%s](plan.png)",
 	"```caution\n%s\n```", "```\n%s\n```", "```x%s\ny\n```", "~~~%s\ny\n~~~", "1. a\n\n   %s", "text\n%s\ntext", "<!-- %s -->", "<div\n%s\n>",
 	"```figure\nfamily: head-v-joint\nview: head\ncaption: '%s'\nalt: |\n  %[1]s\n```",
+	"```figure\nsketch: reversal\ncaption: |\n  %s\nalt: |\n  %[1]s\n```", "%s\n: a meaning", "Term [x](#text) %s\n: %[1]s\n\n  %[1]s",
 	"```sizes\nfamily: head-v-joint\ncaption: |\n  %s\nthickness: 27\nwidth: 66\nv_length: 34\nv_width: 33\nhead_angle: 11\nhead_thickness: 17\nallowance: 1.5\n```",
 	"```exercise\nid: x\ntitle: |\n  %s\ngiven: {a: {range: 1..5 by 1, unit: mm, name: |\n  %[1]s\n}}\nsteps: [{id: b, unit: mm, formula: 2*a}]\n```",
 }

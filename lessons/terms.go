@@ -3,6 +3,7 @@ package lessons
 import (
 	"cmp"
 	"html/template"
+	"regexp"
 	"slices"
 
 	"github.com/yuin/goldmark/ast"
@@ -66,7 +67,23 @@ func (t *Term) add(d definition, at Place) {
 			return
 		}
 	}
-	t.Meanings = append(t.Meanings, Meaning{HTML: template.HTML(d.html), Text: d.text, Places: []Place{at}})
+	t.Meanings = append(t.Meanings, Meaning{HTML: template.HTML(fromLessons(d.html, at.Module)), Text: d.text, Places: []Place{at}})
+}
+
+// relative finds the addresses in a lesson's HTML that count from the lesson.
+var relative = regexp.MustCompile(` (href|src)="([^"/:][^":]*)"`)
+
+// fromLessons makes the addresses in a lesson's HTML right for any page of the
+// site.
+func fromLessons(html, module string) string {
+	return relative.ReplaceAllStringFunc(html, func(s string) string {
+		m := relative.FindStringSubmatch(s)
+		to := "/lessons/" + m[2]
+		if m[2][0] == '#' {
+			to = "/lessons/" + module + m[2]
+		}
+		return " " + m[1] + `="` + to + `"`
+	})
 }
 
 // wordID is the id of a word's place in its lesson.
