@@ -95,7 +95,9 @@ func grow(ctx context.Context, s signature, size, most int, progress func(float6
 	g := grower{bank: &bank{spans: make([][kinds]span, 1)}, most: most}
 	rnd := rand.New(rand.NewPCG(7, 11)) // the same blanks every time
 	for i, k := range s.kinds() {
-		g.add(opSize, k, int32(i), -1, invented(k, rnd))
+		p := invented(k, rnd)
+		g.seen.add(p.hash(k))
+		g.add(opSize, k, int32(i), -1, p)
 	}
 	g.close()
 	for n := 2; n <= size && growth*len(g.values) <= most; n++ {
@@ -256,9 +258,9 @@ func constant(p probe) bool {
 
 // hash is the same for numbers that agree to about eleven figures, but for one
 // pair in thousands that lies on both sides of a step: a formula more in the
-// bank does no harm. A plain number and a ratio are one kind here.
+// bank does no harm. Plain numbers, ratios and counts are one kind here.
 func (p probe) hash(k kind) uint64 {
-	if k == ratio {
+	if k == ratio || k == count {
 		k = plain
 	}
 	h := uint64(k) + 1
