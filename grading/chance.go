@@ -58,18 +58,45 @@ func (q *diagnosis) reach() float64 {
 	return max(math.Abs(q.right[q.d.slot])/2, math.Abs(q.answer)/2, 10*q.window)
 }
 
-// chance is the part of the answer's neighbourhood that the first n slips
-// explain, and the swapped digits where they count as simpler. What lies within
-// twice the tolerance of the right number is never called wrong and does not
-// count.
-func (q *diagnosis) chance(n int, swaps bool) float64 {
-	covered, reach := q.covered(n, swaps)
-	return covered / (2 * reach)
+// chance is the part of the answer's neighbourhood that slips as simple as one
+// of those that fit explain; first is the simplest of these, -1 where only
+// swapped digits fit. What lies within twice the tolerance of the right number
+// is never called wrong and does not count.
+//
+// Copying a given down takes no formula at all, so it counts as simple as what
+// is done to the answer, although it is named late: where something else gives
+// the same number, that says more.
+func (q *diagnosis) chance(first int) float64 {
+	onAnswer := q.onAnswer()
+	simple := func(i int) bool { return i < onAnswer || q.slips[i].copied }
+	switch {
+	case first < 0:
+		return q.part(q.covered(func(i int) bool { return i < onAnswer }, true))
+	case first < onAnswer:
+		return q.part(q.covered(func(i int) bool { return i <= first }, false))
+	case q.copies():
+		return q.part(q.covered(simple, true))
+	}
+	return q.part(q.covered(func(i int) bool { return i <= first || simple(i) }, true))
 }
 
-// covered is the same as a length.
-func (q *diagnosis) covered(n int, swaps bool) (covered, reach float64) {
-	reach = q.reach()
+// part is a length as a part of the neighbourhood.
+func (q *diagnosis) part(covered float64) float64 { return covered / (2 * q.reach()) }
+
+// copies says that a given copied down is among the slips that fit.
+func (q *diagnosis) copies() bool {
+	for i := range q.slips {
+		if q.slips[i].copied && q.matches(q.values[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// covered is how much of the neighbourhood lies within the written digits of
+// these slips, and of the swapped digits.
+func (q *diagnosis) covered(these func(i int) bool, swaps bool) (covered float64) {
+	reach := q.reach()
 	low, high, key := q.answer-reach, q.answer+reach, q.right[q.d.slot]
 	near := q.near[:0]
 	add := func(v float64) {
@@ -77,8 +104,10 @@ func (q *diagnosis) covered(n int, swaps bool) (covered, reach float64) {
 			near = append(near, v)
 		}
 	}
-	for _, v := range q.values[:n] {
-		add(v) // what has no value is in no neighbourhood
+	for i, v := range q.values {
+		if these(i) {
+			add(v) // what has no value is in no neighbourhood
+		}
 	}
 	if swaps {
 		for _, sw := range q.swaps {
@@ -94,7 +123,7 @@ func (q *diagnosis) covered(n int, swaps bool) (covered, reach float64) {
 			covered, end = covered+to-from, to
 		}
 	}
-	return covered, reach
+	return covered
 }
 
 // onAnswer counts the slips that are simpler than swapped digits: those of the
@@ -119,4 +148,4 @@ func weaker(says string) string {
 }
 
 // TooRough is the reason given with slips that are possible and none named.
-const TooRough = "More than one slip comes near this number. Write one more digit: that may tell which."
+const TooRough = "This number may come of a slip, but it is written too roughly to tell of which. Write one more digit."

@@ -46,7 +46,7 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 	case q.swapped.ID != "" && (first < 0 || !q.slips[first].onAnswer):
 		q.named = q.swapped
 		q.besideNamed(first)
-		q.settle(q.chance(q.onAnswer(), true))
+		q.settle(q.chance(-1))
 		q.keepFits(r)
 	case first >= 0:
 		q.named = q.slips[first].slip()
@@ -54,7 +54,7 @@ func (j *judge) diagnose(d *definition, reading Reading, text string, tolerance 
 			q.addBeside(q.swapped)
 		}
 		q.besideNamed(first)
-		q.settle(q.chance(first+1, !q.slips[first].onAnswer))
+		q.settle(q.chance(first))
 		q.keepFits(r)
 	default:
 		q.rest(reading, carried)
@@ -223,13 +223,16 @@ func (q *diagnosis) onOwn() bool {
 			found = i
 		}
 	}
-	if found < 0 || q.chance(n+found+1, true) > q.mostByChance().single {
-		q.values = q.values[:n]
+	chance := 1.0
+	if found >= 0 {
+		chance = q.part(q.covered(func(i int) bool { return i <= n+found }, true))
+	}
+	q.values = q.values[:n]
+	if chance > q.mostByChance().single {
 		return false
 	}
 	q.named = q.slips[found].slip()
-	q.settle(q.chance(n+found+1, true))
-	q.values = q.values[:n]
+	q.settle(chance)
 	return true
 }
 

@@ -27,7 +27,7 @@ type pairs struct {
 // everything likelier explain. ok is false where that part is too large to name
 // them; found is empty where nothing is near.
 func (q *diagnosis) paired() (found []*slip, chance float64, ok bool) {
-	covered, reach := q.covered(len(q.slips), true)
+	covered, reach := q.covered(func(int) bool { return true }, true), q.reach()
 	most := q.mostByChance().two
 	part := func(pairs int) float64 { return (covered + float64(2*float64(pairs)*q.window)) / (2 * reach) }
 	coarse := q.half >= inTenths-1e-9

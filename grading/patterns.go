@@ -114,6 +114,7 @@ type slip struct {
 	simplicity float64
 	onAnswer   bool
 	harmless   bool
+	copied     bool // a given written down as the answer
 	says       string
 	// also holds the second of two that come together, and other pairs that
 	// always give the same number; weight is how likely the two are.
@@ -197,6 +198,8 @@ func (f *finder) consider(kind int, s slip) {
 		return
 	}
 	s.simplicity = simplicity(float64(kind))
+	_, s.copied = s.tree.(formula.Name)
+	s.copied = s.copied && !s.onAnswer
 	s.key, s.prog, s.kind, s.harmless = key(s.id, s.detail), prog, kind, f.q.ex.isHarmless(f.q.d.id, s.id, s.detail)
 	f.found, f.values = append(f.found, s), append(f.values, values)
 }
