@@ -29,6 +29,8 @@ export async function show(box, model) {
   const camera = new OrthographicCamera();
   const parts = [];
   gltf.scene.traverse((o) => {
+    // Faces step back a little, so that they do not break the arrises on them.
+    if (o.isMesh) Object.assign(o.material, { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
     if (o.userData.slide) parts.push({ node: o, way: new Vector3(...o.userData.slide) });
   });
   const movable = parts.some((p) => p.way.length() > 0);
@@ -48,7 +50,7 @@ export async function show(box, model) {
     if (!w || !h) return;
     renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     renderer.setSize(w, h, false);
-    const half = ball.radius * 1.05 / zoom, wide = w / h;
+    const half = ball.radius * 0.95 / zoom, wide = w / h;
     const [x, y] = wide > 1 ? [half * wide, half] : [half, half / wide];
     Object.assign(camera, { left: -x, right: x, top: y, bottom: -y, near: 0, far: 8 * ball.radius });
     camera.position.setFromSpherical(eye).add(ball.center);
