@@ -12,7 +12,7 @@ var boxPainter = painter{
 	sheet:    boxSheet,
 	fit:      boxFit,
 	figures:  []string{"section", "side", "corner", "butt", "plan"},
-	figure:   sheetFigure(boxSheet),
+	figure:   hoopFigure(boxSheet, newBoxHoop, "sides"),
 	problems: needsParts([]string{"mitre_bevel", "slant_height"}, "face_angle"),
 	scale:    func(l joint.Layout) float64 { return hoopFitScale(l.Parameters["thickness"]) },
 	template: boxTemplate,
@@ -38,7 +38,7 @@ func boxSheet(l joint.Layout, s Sheet) []sheetView {
 	if _, butted := l.Quantities["butt_bevel"]; butted {
 		views = append(views, k.buttView(s))
 	}
-	return append(views, k.planView(s, "sides"))
+	return views
 }
 
 // boxSection is view A: one side cut upright, its outside to the right.

@@ -69,20 +69,33 @@ func between(a, b geom.Vec) geom.Vec { return r3.Scale(0.5, r3.Add(a, b)) }
 // sideFace is the camera that sees the first side's outside face square.
 func (h hoop) sideFace() camera { return look(h.outside.N, h.slope) }
 
+// hoopFigure makes a ring's lesson figures: its sheet views, and the whole ring
+// from above.
+func hoopFigure(sheet func(l joint.Layout, s Sheet) []sheetView, build func(l joint.Layout) (hoopCorner, bool), what string) func(f *joint.Family, l joint.Layout, name string) (View, error) {
+	views := sheetFigure(sheet)
+	return func(f *joint.Family, l joint.Layout, name string) (View, error) {
+		k, ok := build(l)
+		if name != "plan" || !ok {
+			return views(f, l, name)
+		}
+		return k.planView(what), nil
+	}
+}
+
 // planView is the ring from above.
-func (h hoop) planView(s Sheet, what string) sheetView {
-	c := &canvas{sheet: s}
-	m := scale{k: s.scaled(roomFor(h.parts, fromFace, 230, 230))}
+func (h hoop) planView(what string) View {
+	c := &canvas{}
+	m := scale{k: roomFor(h.parts, fromFace, 230, 230)}
 	st := stage{fromFace, m}
 	c.surface(st, h.parts)
 	o, r := m.at(0, 0), st.on(h.lowRight).x-m.at(0, 0).x
 	cross := math.Max(6, 0.3*r)
 	c.line(centre, o.sub(pt{cross, 0}), o.add(pt{cross, 0}))
 	c.line(centre, o.sub(pt{0, cross}), o.add(pt{0, cross}))
-	v := c.view("plan", "", s.said("the ring, seen from above", m.k))
+	v := c.view("figure-plan", "", "the ring, seen from above")
 	v.Title = "The ring, seen from above"
 	v.Desc = "All its " + what + " are alike and lean outward, so the top is wider than the bottom."
-	return sheetView{c, v}
+	return v
 }
 
 // counted says how many sides the ring has, at the end of a leader from p, and

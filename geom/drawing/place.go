@@ -23,8 +23,8 @@ func (s *search) tie(leave, prefer pt, t tag, cost float64, before func(c *canva
 // tieAt puts the tag's balloon or text at a place: a text alone runs away from
 // its leader, one beside a balloon may stand on either side of it.
 func (s *search) tieAt(leave, at pt, t tag, cost float64, before func(c *canvas)) {
-	if !s.worth(cost) {
-		return
+	if !s.worth(cost) || t.ball != nil && !s.worth(cost+s.site.discCost(at)) {
+		return // known before anything is drawn
 	}
 	side, other := start, end
 	if at.x < leave.x {

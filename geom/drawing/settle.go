@@ -25,12 +25,19 @@ type search struct {
 	fresh site
 	best  []item
 	least float64
+	tried int
 }
+
+// enough is how many ways are tried where one of them is clear already: the
+// usual places come first, and what comes later is seldom better by much.
+const enough = 40
 
 // worth says whether a way that costs so much by itself can still be clearly
 // cheaper than the best so far: less than one crossed line is not worth a
 // longer search.
-func (s *search) worth(cost float64) bool { return cost+crossNarrow < s.least }
+func (s *search) worth(cost float64) bool {
+	return cost+crossNarrow < s.least && (s.tried < enough || s.least >= clash)
+}
 
 // try draws one way. Of equal ways the first is kept, so that the same sizes
 // always give the same drawing.
@@ -38,6 +45,7 @@ func (s *search) try(cost float64, draw func(c *canvas)) {
 	if !s.worth(cost) {
 		return
 	}
+	s.tried++
 	s.trial.items, s.trial.pool = s.trial.items[:0], s.trial.pool[:0]
 	draw(&s.trial)
 	if sum := cost + s.site.cost(&s.fresh, s.trial.items, s.least-cost); sum < s.least {
@@ -99,7 +107,7 @@ func (c *canvas) settle() {
 
 // place draws a task the cheapest way and says whether that stands on nothing.
 func (c *canvas) place(s *search, t task) bool {
-	s.best, s.least, s.trial.room = s.best[:0], math.Inf(1), t.room
+	s.best, s.least, s.tried, s.trial.room = s.best[:0], math.Inf(1), 0, t.room
 	t.ways(s)
 	c.items = append(c.items, s.best...)
 	c.site.take(s.best)

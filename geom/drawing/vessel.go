@@ -13,7 +13,7 @@ var vesselPainter = painter{
 	sheet:    vesselSheet,
 	fit:      vesselFit,
 	figures:  []string{"section", "stave", "joint", "plan"},
-	figure:   sheetFigure(vesselSheet),
+	figure:   hoopFigure(vesselSheet, newVesselHoop, "staves"),
 	problems: needsParts([]string{"stave_length", "top_width", "bottom_width", "edge_bevel"}),
 	scale:    func(l joint.Layout) float64 { return hoopFitScale(l.Parameters["thickness"]) },
 	template: vesselTemplate,
@@ -38,7 +38,7 @@ func vesselSheet(l joint.Layout, s Sheet) []sheetView {
 	joined.View.Desc = "Two staves meet in a joint. The edge bevel is counted from square to a stave’s outside face."
 	return []sheetView{
 		k.vesselSection(s, l.Parameters), k.staveView(s, l.Quantities["taper_angle"]*radian),
-		joined, k.planView(s, "staves"),
+		joined,
 	}
 }
 
