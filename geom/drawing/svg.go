@@ -43,6 +43,12 @@ func (w *svgWriter) s(parts ...string) *svgWriter {
 	return w
 }
 
+// c writes one letter.
+func (w *svgWriter) c(letter byte) *svgWriter {
+	w.b = append(w.b, letter)
+	return w
+}
+
 // n writes a number as num does.
 func (w *svgWriter) n(x float64) *svgWriter { return w.t(tenths(x)) }
 
@@ -121,12 +127,12 @@ func (w *svgWriter) outline(i item) {
 	case stroke:
 		w.steps(m.steps)
 	case solid:
-		op := "M"
+		op := byte('M')
 		for _, p := range m.corners {
-			w.s(op).n(p.x).s(" ").n(p.y)
-			op = "L"
+			w.c(op).n(p.x).c(' ').n(p.y)
+			op = 'L'
 		}
-		w.s("z")
+		w.c('z')
 	}
 }
 
@@ -159,22 +165,22 @@ func (w *svgWriter) steps(steps []step) {
 		x, y := tenths(s.p.x), tenths(s.p.y)
 		switch {
 		case s.op == 'Z':
-			w.s("z")
+			w.c('z')
 			continue
 		case s.op == 'A':
 			sweep := " 0 0 0 "
 			if s.clockwise {
 				sweep = " 0 0 1 "
 			}
-			w.s("A").n(s.r).s(" ").n(s.r).s(sweep).t(x).s(" ").t(y)
+			w.c('A').n(s.r).c(' ').n(s.r).s(sweep).t(x).c(' ').t(y)
 		case s.op == 'L' && y == atY:
-			w.s("H").t(x)
+			w.c('H').t(x)
 		case s.op == 'L' && x == atX:
-			w.s("V").t(y)
+			w.c('V').t(y)
 		case s.op == 'L':
-			w.s("L").t(x).s(" ").t(y)
+			w.c('L').t(x).c(' ').t(y)
 		default:
-			w.s("M").t(x).s(" ").t(y)
+			w.c('M').t(x).c(' ').t(y)
 		}
 		atX, atY = x, y
 	}
