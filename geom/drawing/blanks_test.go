@@ -9,9 +9,9 @@ import (
 	"arrisbook/geom/joint"
 )
 
-// shippedBlanks are the first two hundred blanks of the shipped exercise that
-// bears the family's name: seeds 1 to 200, one blank a line, as
-// `arrisbook generate FAMILY -seed 1 -count 200` draws them.
+// shippedBlanks are two hundred blanks that the shipped exercise of the
+// family's name drew, one a line, by
+// `arrisbook generate FAMILY -seed 1 -count 200`.
 func shippedBlanks(t testing.TB, f *joint.Family) []joint.Values {
 	t.Helper()
 	b, err := os.ReadFile("testdata/blanks/" + f.ID + ".txt")
