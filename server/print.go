@@ -31,6 +31,7 @@ type printPage struct {
 	Form                printForm
 	Students            []studentChoice
 	Hand                string // whose names are to be written by hand
+	NobodyReaches       string // the address on the sheets, when no phone can follow it
 	// Making is a PDF on its way, Made one that can be fetched.
 	Making *printMaking
 	Made   *printMade
@@ -131,7 +132,7 @@ func (s *server) printPage(c echo.Context, p printing, f printForm, chosen []int
 		Instructor: where(c).Member.Role == "instructor", SettingsHref: classHref(class) + "/settings",
 		Heading: upperFirst(counted(len(p.rows), "sheet", "sheets")) + " to print",
 		Lead:    fmt.Sprintf("%s, by bench, on %s paper.", p.assignment.Title, paperClass(class).Paper.Name),
-		Hand:    list(p.unprintable()),
+		Hand:    list(p.unprintable()), NobodyReaches: s.nobodyReaches(c),
 	}
 	page.Rail = roomRail(class, p.assignment, "paper")
 	page.Block = []BlockField{{Label: "Class", Text: class.Name, Wide: true}, {Label: "Exercise", Text: p.assignment.Title, Wide: true}, {Label: "Paper", Text: paperClass(class).Paper.Name}}
