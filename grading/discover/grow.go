@@ -272,3 +272,15 @@ func (p probe) hash(k kind) uint64 {
 	}
 	return h
 }
+
+// signed is hash for formulas that work with signs: the other sign is another
+// number.
+func (p probe) signed() uint64 {
+	h := p.hash(plain)
+	for i, v := range p {
+		if v < 0 {
+			h += 0x2545f4914f6cdd1d << i
+		}
+	}
+	return h
+}

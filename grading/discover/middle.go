@@ -276,8 +276,10 @@ func needed(o op, known float64, right bool, w stretchOfNumbers) []stretchOfNumb
 		switch {
 		case !right && known > 0:
 			return []stretchOfNumbers{{w.lo * known, w.hi * known}}
-		case right && w.lo > 0:
+		case right && known > 0 && w.lo > 0:
 			return []stretchOfNumbers{{known / w.hi, known / w.lo}}
+		case right && known > 0 && w.hi > 0:
+			return []stretchOfNumbers{{known / w.hi, math.MaxFloat32}}
 		}
 	}
 	return nil

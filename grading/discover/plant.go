@@ -14,8 +14,9 @@ type planter struct {
 	sizes  map[string]int32
 	at     map[step]int32
 	values []probe
-	seen   hashes
 	roots  []int32
+	// first tells by their numbers which root stands for formulas, -1 for none.
+	first map[uint64]int
 }
 
 // step is a formula by its last step.
@@ -26,7 +27,7 @@ type step struct {
 }
 
 func newPlanter(sizes []joint.Parameter) *planter {
-	p := &planter{sizes: map[string]int32{}, at: map[step]int32{}}
+	p := &planter{sizes: map[string]int32{}, at: map[step]int32{}, first: map[uint64]int{}}
 	rnd := rand.New(rand.NewPCG(13, 17))
 	for i, s := range sizes {
 		p.sizes[s.ID] = int32(i)
@@ -40,22 +41,25 @@ func newPlanter(sizes []joint.Parameter) *planter {
 // known makes sure that a formula with these numbers is not planted.
 func (p *planter) known(n formula.Node) {
 	if i, ok := p.put(n); ok {
-		p.seen.add(p.values[i].hash(plain))
+		p.first[p.values[i].signed()] = -1
 	}
 }
 
-// plant puts a tree in as a root. It is false where the tree has no place or
-// gives no new numbers.
-func (p *planter) plant(n formula.Node) bool {
+// plant puts a tree in as a root, unless one with the same numbers is there:
+// root is its place among the roots. ok is false where the tree has no place, or
+// is the right formula.
+func (p *planter) plant(n formula.Node) (root int, isNew, ok bool) {
 	i, ok := p.put(n)
 	if !ok || constant(p.values[i]) {
-		return false
+		return 0, false, false
 	}
-	if !p.seen.add(p.values[i].hash(plain)) {
-		return false
+	h := p.values[i].signed()
+	if root, known := p.first[h]; known {
+		return root, false, root >= 0
 	}
+	p.first[h] = len(p.roots)
 	p.roots = append(p.roots, i)
-	return true
+	return len(p.roots) - 1, true, true
 }
 
 func (p *planter) put(n formula.Node) (int32, bool) {

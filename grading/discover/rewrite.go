@@ -122,12 +122,22 @@ func findRewrites(w rewriter) *rewrites {
 	for _, f := range w.forms {
 		p.known(w.writtenOut(f.Root()).Root())
 	}
+	var sizes []int
 	add := func(l level, c change, n formula.Node) bool {
-		if len(out.changes) >= mostRewrites || !w.fits(n) || !p.plant(w.writtenOut(n).Root()) {
+		if len(out.changes) >= mostRewrites || !w.fits(n) {
 			return false
 		}
-		out.changes, out.levels = append(out.changes, c), append(out.levels, l)
-		return true
+		f := w.writtenOut(n)
+		root, isNew, ok := p.plant(f.Root())
+		switch size := f.Size(); {
+		case !ok:
+			return false
+		case isNew:
+			out.changes, out.levels, sizes = append(out.changes, c), append(out.levels, l), append(sizes, size)
+		case out.levels[root] == l && size < sizes[root]:
+			out.changes[root], sizes[root] = c, size // the same number, said in less
+		}
+		return isNew
 	}
 	bases := make([][]formula.Edit, len(w.forms))
 	var use [][]int32
