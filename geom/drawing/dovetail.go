@@ -55,11 +55,10 @@ func (g dovetail) rooms() []room {
 }
 
 var dovetailPainter = painter{
-	sheet: dovetailSheet,
-	fit:   dovetailFit,
-	// The sheet's views are the lesson figures too.
-	figures: []string{"tail-board", "tail", "flank", "pin-board", "section"},
-	figure:  sheetFigure(dovetailSheet),
+	sheet:   dovetailSheet,
+	fit:     dovetailFit,
+	figures: []string{"tail-board", "tail", "triangle", "flank", "pin-board", "section"},
+	figure:  dovetailFigure,
 	scale:   func(l joint.Layout) float64 { return newDovetail(l).fitScale() },
 	problems: needs([]string{
 		"width", "pin", "half_pin", "tail_thickness", "pin_thickness", "tail_width", "tail_at_baseline", "pin_wide", "tail_baseline", "pin_baseline",
