@@ -145,7 +145,7 @@ func classOf(t testing.TB, id, step string, wrong formula.Formula, r room, rnd *
 		case i < r.follow+r.right:
 			v = key
 		}
-		p.Answers = append(p.Answers, judged(t, b.ex, step, blank, v, 1))
+		p.Answers = append(p.Answers, judged(t, b.ex, step, blank, v, 1+r.decimals))
 	}
 	rnd.Shuffle(r.n, func(i, j int) { p.Answers[i], p.Answers[j] = p.Answers[j], p.Answers[i] })
 	return p

