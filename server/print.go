@@ -223,8 +223,10 @@ func (s *server) getPrinted(c echo.Context) error {
 	return sendPDF(c, fmt.Sprintf("class-%d-assignment-%d.pdf", class.ID, no), state.PDF)
 }
 
+// sendPDF sends a file to keep: readers inside browsers are plug-ins to some,
+// and the policy of these pages allows none.
 func sendPDF(c echo.Context, name string, pdf []byte) error {
-	c.Response().Header().Set(echo.HeaderContentDisposition, `inline; filename="`+name+`"`)
+	c.Response().Header().Set(echo.HeaderContentDisposition, `attachment; filename="`+name+`"`)
 	return c.Blob(http.StatusOK, "application/pdf", pdf)
 }
 
