@@ -32,7 +32,8 @@ type definition struct {
 	unit   joint.Unit
 	slot   int
 	taught formula.Formula
-	full   formula.Formula // written out in givens
+	full   formula.Formula // written out in givens, as far as that can be read
+	size   int             // of full, in nodes
 	prog   program
 	step   *Step // nil where the exercise does not ask it
 	// carried are the slots of the steps it builds on, follow the program that
@@ -241,6 +242,7 @@ func (m *model) cycle(left []definition) error {
 // prepare compiles one definition.
 func (m *model) prepare(ex *Exercise, d *definition) error {
 	d.full = formula.FromNode(m.writtenOut(d.taught.Root()))
+	d.size = d.full.Size()
 	var err error
 	if d.prog, err = compile(d.taught.Root(), m.slot); err != nil {
 		return Fault{Path: stepPath(d.id, "formula"), Msg: err.Error() + "."}
@@ -272,14 +274,49 @@ func (m *model) prepare(ex *Exercise, d *definition) error {
 	return nil
 }
 
-// writtenOut puts the formulas of quantities in place of their names.
+// mostWritten is how large a formula may grow by being written out, in nodes.
+// Those that are taught stay under a hundred; a chain of steps that each use
+// the one before twice would double with every step.
+const mostWritten = 300
+
+// writtenOut puts the formulas of quantities in place of their names, or leaves
+// the formula as it is where that would make it too large.
 func (m *model) writtenOut(n formula.Node) formula.Node {
+	if m.sizeWritten(n) > mostWritten {
+		return n
+	}
 	return writeOut(formula.FromNode(n), func(id string) (formula.Formula, bool) {
-		if s, ok := m.slots[id]; ok && s >= m.givens {
-			return m.defs[m.bySlot[s]].taught, true
+		if d, ok := m.def(id); ok {
+			return d.taught, true
 		}
 		return formula.Formula{}, false
 	}).Root()
+}
+
+// sizeWritten is how large a formula becomes when it is written out; more than
+// mostWritten stands for anything above it. Definitions stand in order, so what
+// a quantity comes to is known before it is used.
+func (m *model) sizeWritten(n formula.Node) int {
+	size := formula.FromNode(n).Size()
+	eachName(n, func(id string) {
+		if d, ok := m.def(id); ok && size <= mostWritten {
+			size += d.size - 1
+			if d.full.Root() != nil && !m.overGivens(d.full) {
+				size = mostWritten + 1 // it could not be written out itself
+			}
+		}
+	})
+	return size
+}
+
+// overGivens says that a formula names nothing but givens.
+func (m *model) overGivens(f formula.Formula) bool {
+	for _, id := range f.Names() {
+		if s, ok := m.slots[id]; !ok || s >= m.givens {
+			return false
+		}
+	}
+	return true
 }
 
 func (m *model) addRules(ex *Exercise) error {

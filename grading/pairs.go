@@ -93,7 +93,7 @@ func (k patternKind) pairs() bool {
 
 // findPairs lists the pairs of a step, likeliest first.
 func findPairs(q subject, singles []slip) []slip {
-	f := finder{q: q, blanks: q.m.sampleBlanks(q.ex)}
+	f := finder{q: q, blanks: q.m.sampleBlanks(q.ex), left: mostSingles + mostPairs}
 	for _, s := range singles {
 		f.consider(s.kind, s) // so that no pair repeats a single slip
 	}
@@ -137,6 +137,9 @@ func shares(singles []slip) []float64 {
 func (f *finder) pairWith(first slip) {
 	answer := formula.Name{ID: f.q.d.id}
 	for i, k := range kinds {
+		if f.left <= 0 {
+			return
+		}
 		if !k.pairs() || !k.onAnswer && i < first.kind {
 			continue // two of the formula are met in one order only
 		}

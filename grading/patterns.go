@@ -130,7 +130,7 @@ func findSlips(m *model, ex *Exercise) [][]slip {
 	blanks := m.sampleBlanks(ex)
 	all := make([][]slip, len(m.defs))
 	for i := range m.defs {
-		f := finder{q: subject{m: m, ex: ex, d: &m.defs[i]}, blanks: blanks}
+		f := finder{q: subject{m: m, ex: ex, d: &m.defs[i]}, blanks: blanks, left: mostSingles}
 		all[i] = f.find()
 	}
 	return all
@@ -145,7 +145,17 @@ type finder struct {
 	once bool
 	// share is the weight of one variant of each kind, for pairs.
 	share []float64
+	// left is how much may still be looked at, in nodes of wrong trees.
+	left int
 }
+
+// How much is looked at for one number, in nodes of wrong trees: one slip at a
+// time, and two together. What is taught takes a tenth of it; the limits are for
+// formulas that nobody teaches.
+const (
+	mostSingles = 60_000
+	mostPairs   = 250_000
+)
 
 func (f *finder) find() []slip {
 	for _, own := range f.q.ex.Patterns {
@@ -178,6 +188,9 @@ func (q subject) fitsUnit(n formula.Node) bool {
 
 // consider keeps a slip if it applies and says something new.
 func (f *finder) consider(kind int, s slip) {
+	if f.left -= formula.FromNode(s.tree).Size(); f.left < 0 {
+		return
+	}
 	prog, err := compile(s.tree, f.q.m.slot)
 	if err != nil {
 		return

@@ -203,6 +203,23 @@ func eachCall(n formula.Node, visit func(formula.Call)) {
 	}
 }
 
+// eachName visits every name of a tree, each as often as it occurs.
+func eachName(n formula.Node, visit func(id string)) {
+	switch n := n.(type) {
+	case formula.Name:
+		visit(n.ID)
+	case formula.Neg:
+		eachName(n.X, visit)
+	case formula.Binary:
+		eachName(n.L, visit)
+		eachName(n.R, visit)
+	case formula.Call:
+		for _, a := range n.Args {
+			eachName(a, visit)
+		}
+	}
+}
+
 func signFlipped(_ subject, root formula.Node) []variant {
 	vs := edits(root, func(n formula.Node) []replacement {
 		if l, r, ok := binary(n, '+'); ok {
