@@ -141,6 +141,47 @@ func TestReleasedSheetsOfAllFamilies(t *testing.T) {
 	})
 }
 
+// Drawings that are true to scale say so, and the scale is a standard one.
+func TestReleasedSheetsOfAllFamiliesStateTheirScale(t *testing.T) {
+	stated := regexp.MustCompile(`scale (1 : (1|2|5|10|20|50|100|200|500)|(2|5|10) : 1)$|much enlarged`)
+	eachFamily(t, func(t *testing.T, f *joint.Family) {
+		for _, blank := range shippedBlanks(t, f)[:20] {
+			l, err := f.Layout(blank)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := Sheet{Blank: blank, Given: millimetres(f, blank), Asked: asked(f, keyIDs(t, f, blank)...), Answers: answers(f, l, false)}
+			views, err := SheetViews(f, s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, v := range views {
+				if !stated.MatchString(strings.ReplaceAll(v.Caption, "\u00a0", " ")) {
+					t.Errorf("view %s: caption %q, want one that states a standard scale", v.ID, v.Caption)
+				}
+			}
+		}
+	})
+}
+
+// Every part that is pictured by itself is one of the family's.
+func TestShownPartsAreParts(t *testing.T) {
+	for _, f := range joint.All() {
+		parts, err := f.Pieces(f.House)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(shownParts[f.ID]) == 0 {
+			t.Errorf("%s pictures no part by itself", f.ID)
+		}
+		for _, name := range shownParts[f.ID] {
+			if !slices.ContainsFunc(parts, func(p joint.Part) bool { return p.Name == name }) {
+				t.Errorf("%s has no part %q", f.ID, name)
+			}
+		}
+	}
+}
+
 // Lesson figures are clear on every shipped blank.
 func TestFiguresOfAllFamilies(t *testing.T) {
 	eachFamily(t, func(t *testing.T, f *joint.Family) {

@@ -71,8 +71,9 @@ func equalMitres(f *joint.Family, l joint.Layout) (View, error) {
 	c := &canvas{}
 	s := stage{fromFace, scale{k: roomFor(parts, fromFace, 300, 260)}}
 	c.surface(s, parts)
+	w := newWood(parts, fromFace)
 	for _, p := range parts {
-		c.name(s.on(frontOf(p, fromFace)), p.Name[len("board "):])
+		c.name(s.on(w.frontOf(p)), p.Name[len("board "):])
 	}
 	wider := "a"
 	if g.widthB > g.widthA {

@@ -4,13 +4,16 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"arrisbook/geom"
 	"arrisbook/geom/joint"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Every family's parts are pictured from a corner, as they stand together and
-// pulled apart the way they slide home.
+// Every family's parts are pictured from a corner: as they stand together,
+// pulled apart the way they slide home, and one by one.
 const (
 	together = "together"
 	apartBy  = "apart"
@@ -22,17 +25,14 @@ func picture(f *joint.Family, l joint.Layout, name string) (View, error) {
 	if err != nil {
 		return View{}, fmt.Errorf("draw %s: %w", f.ID, err)
 	}
-	title := f.Title + ", put together"
-	if name == apartBy {
-		parts = pulled(parts, ways(f.ID, parts, l))
-		title = f.Title + ", the parts pulled apart"
-	}
+	parts, title := shownIn(f, l, parts, name)
 	cam := corner(35, 28)
 	s := stage{cam, scale{k: roomFor(parts, cam, 318, 300)}}
 	c := &canvas{}
 	c.surface(s, parts)
+	w := newWood(parts, cam)
 	for _, part := range named(parts) {
-		c.nameOut(s.on(frontOf(part, cam)), pt{1, -1}, part.Name)
+		c.nameOut(s.on(w.frontOf(part)), pt{1, -1}, part.Name)
 	}
 	v := c.view("figure-"+name, "", "seen from a corner")
 	v.Title = title
@@ -64,18 +64,45 @@ func listed(parts []joint.Part) string {
 	return names
 }
 
-// frontOf is a point in the middle of the largest face of a part that looks
-// toward the reader.
-func frontOf(part joint.Part, cam camera) geom.Vec {
+// frontOf is a point on a face of a part that nothing hides from the reader,
+// in the largest face that has one; the middle of the part where none has.
+func (w *wood) frontOf(part joint.Part) geom.Vec {
 	best, at := 0.0, centreOf(part)
 	for _, s := range part.Pieces {
 		for _, f := range s.Faces() {
-			if seen := geom.Dot(f.Plane.N, cam.toward) * f.Corners.Area(); seen > best {
-				best, at = seen, middleOf(f.Corners)
+			size := geom.Dot(f.Plane.N, w.cam.toward) * f.Corners.Area()
+			if size <= best {
+				continue
+			}
+			if p, ok := w.openOn(f.Corners); ok {
+				best, at = size, p
 			}
 		}
 	}
 	return at
+}
+
+// openOn looks for a point of a face that nothing hides: its middle, else
+// toward one of its corners.
+func (w *wood) openOn(g geom.Polygon) (geom.Vec, bool) {
+	mid := middleOf(g)
+	if w.open(mid) {
+		return mid, true
+	}
+	for _, far := range [...]float64{0.5, 0.75} {
+		for _, v := range g {
+			if p := geom.Along(mid, far, r3.Sub(v, mid)); w.open(p) {
+				return p, true
+			}
+		}
+	}
+	return geom.Vec{}, false
+}
+
+// open says that nothing lies between a point and the reader, nor right
+// beside that line.
+func (w *wood) open(p geom.Vec) bool {
+	return len(w.behind(-1, geom.Along(p, -0.5, w.cam.right), geom.Along(p, 0.5, w.cam.right))) == 0
 }
 
 func middleOf(g geom.Polygon) geom.Vec {
@@ -98,16 +125,58 @@ func pulled(parts []joint.Part, ways []geom.Vec) []joint.Part {
 	return out
 }
 
-// pictureNames are the pictures of a family's parts. Rafters that stand clear
-// of each other are not pulled apart.
+// pictureNames are the pictures of a family's parts: together, apart where
+// they do not stand clear of each other already, and each part by itself.
 func pictureNames(f *joint.Family) []string {
+	names := []string{together, apartBy}
 	if f.ID == "hip-rafter" {
-		return []string{together}
+		names = names[:1]
 	}
-	return []string{together, apartBy}
+	for _, part := range shownParts[f.ID] {
+		names = append(names, partPicture(part))
+	}
+	return names
 }
 
 func hasPicture(f *joint.Family, name string) bool { return slices.Contains(pictureNames(f), name) }
+
+// partPicture is the name of a part's own picture: "part-tail-board".
+func partPicture(part string) string {
+	return "part-" + strings.ReplaceAll(strings.ToLower(part), " ", "-")
+}
+
+// shownParts holds one line a family: the parts that have a picture of their
+// own, one of those that are alike.
+var shownParts = map[string][]string{
+	"through-dovetail": {"tail board", "pin board"},
+	"lapped-dovetail":  {"tail board", "pin board"},
+	"angled-lap":       {"piece A", "piece B"},
+	"unequal-mitre":    {"board a", "board b"},
+	"angled-tenon":     {"rail"},
+	"head-scarf":       {"neck", "head piece"},
+	"head-v-joint":     {"neck", "head"},
+	"splayed-leg":      {"leg", "stretcher"},
+	"splayed-box":      {"side 1"},
+	"coopered-vessel":  {"stave 1"},
+	"hip-rafter":       {"hip", "common rafter"},
+}
+
+// shownIn is what a picture shows of parts, in the way it shows them, and its
+// title.
+func shownIn(f *joint.Family, l joint.Layout, parts []joint.Part, name string) ([]joint.Part, string) {
+	switch name {
+	case together:
+		return parts, f.Title + ", put together"
+	case apartBy:
+		return pulled(parts, ways(f.ID, parts, l)), f.Title + ", the parts pulled apart"
+	}
+	for i, part := range parts {
+		if partPicture(part.Name) == name {
+			return parts[i : i+1], f.Title + ", the " + part.Name + " by itself"
+		}
+	}
+	return parts, f.Title
+}
 
 // sheetFigure makes a family's sheet views its lesson figures too, by their ids.
 func sheetFigure(sheet func(l joint.Layout, s Sheet) []sheetView) func(f *joint.Family, l joint.Layout, name string) (View, error) {

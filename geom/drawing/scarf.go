@@ -48,8 +48,8 @@ func scarfSheet(l joint.Layout, s Sheet) []sheetView {
 // reference edge.
 func (g scarf) cutView(s Sheet) sheetView {
 	c := &canvas{sheet: s}
-	before, after := 0.28*g.run, g.slot+0.3*g.run
-	m := scale{k: s.scaled(math.Min(282/(before+g.run+after), 76/g.thickness))}
+	before, after := 0.2*g.run, g.slot+0.15*g.run
+	m := scale{k: s.scaled(math.Min(286/(before+g.run+after), 76/g.thickness))}
 	top, foot := m.at(-before, 0), m.at(-before, -g.thickness)
 	endTop, endFoot := m.at(g.run+after, 0), m.at(g.run+after, -g.thickness)
 	start, leave := m.at(0, 0), m.at(g.run, -g.thickness)
