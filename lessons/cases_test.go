@@ -82,7 +82,7 @@ func folder(t *testing.T, a *txtar.Archive) fs.FS {
 
 func TestHTML(t *testing.T) {
 	archives(t, "html", func(t *testing.T, a *txtar.Archive) string {
-		lib, err := Load(folder(t, a))
+		lib, err := Load(folder(t, a), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +95,7 @@ func TestHTML(t *testing.T) {
 func TestFaults(t *testing.T) {
 	archives(t, "faults", func(t *testing.T, a *txtar.Archive) string {
 		var b strings.Builder
-		for _, e := range Check(folder(t, a)) {
+		for _, e := range Check(folder(t, a), nil) {
 			b.WriteString(e.Error() + "\n")
 		}
 		return b.String()

@@ -2,9 +2,9 @@
 // with one Markdown file and, if it needs them, pictures. Everything wrong in
 // a set of modules is found at once, each fault with its file and line.
 //
-//	lib, err := lessons.Load(os.DirFS("lessons"))  // err joins *Error values
-//	faults := lessons.Check(os.DirFS("lessons"))   // for the command line
-//	lib, err := lessons.Shipped()                  // what comes with the program
+//	shipped, err := lessons.Shipped()                   // what comes with the program
+//	lib, err := lessons.Load(os.DirFS("mine"), shipped) // err joins *Error values
+//	found := lessons.Check(os.DirFS("mine"), shipped)   // for the command line
 //
 // # The file
 //

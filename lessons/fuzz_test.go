@@ -38,7 +38,7 @@ func FuzzLoad(f *testing.F) {
 		if p == nil {
 			return
 		}
-		checkTogether([]*page{p})
+		checkTogether([]*page{p}, nil)
 		checkHarmless(t, p.module.HTML)
 	})
 }

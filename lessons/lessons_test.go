@@ -27,7 +27,7 @@ The end.
 
 func load1(t *testing.T, text string) *Library {
 	t.Helper()
-	lib, err := Load(fstest.MapFS{"10-a/lesson.md": {Data: []byte(text)}})
+	lib, err := Load(fstest.MapFS{"10-a/lesson.md": {Data: []byte(text)}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,7 +75,7 @@ func TestModulesComeInTheOrderOfTheirFolders(t *testing.T) {
 	one := func(id string) *fstest.MapFile {
 		return &fstest.MapFile{Data: []byte(strings.Replace(front, "id: test", "id: "+id, 1) + "\n## Text\n")}
 	}
-	lib, err := Load(fstest.MapFS{"20-b/b.md": one("b"), "10-z/z.md": one("z"), "30-a/a.md": one("a"), ".git/x.md": one("x")})
+	lib, err := Load(fstest.MapFS{"20-b/b.md": one("b"), "10-z/z.md": one("z"), "30-a/a.md": one("a"), ".git/x.md": one("x")}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestModulesComeInTheOrderOfTheirFolders(t *testing.T) {
 // TestLoadJoinsErrors: the error of Load is every fault, each an *Error that
 // can be taken out again.
 func TestLoadJoinsErrors(t *testing.T) {
-	lib, err := Load(fstest.MapFS{"a/lesson.md": {Data: []byte(front + "\n# One\n\n<b>two</b>\n")}})
+	lib, err := Load(fstest.MapFS{"a/lesson.md": {Data: []byte(front + "\n# One\n\n<b>two</b>\n")}}, nil)
 	if lib != nil {
 		t.Error("a library came back beside the faults")
 	}
@@ -123,7 +123,7 @@ func TestFoldersThatHoldNoModule(t *testing.T) {
 		{"quotations", fstest.MapFS{"a.md": {Data: []byte(front + "\n" + strings.Repeat(">", 13))}}, "a.md:10: quotations are nested too deep here"},
 	}
 	for _, c := range cases {
-		list := Check(c.fsys)
+		list := Check(c.fsys, nil)
 		if len(list) != 1 || list[0].Error() != c.want {
 			t.Errorf("%s: Check = %v, want %s", c.name, list, c.want)
 		}
@@ -140,10 +140,32 @@ func (missing) Open(name string) (fs.File, error) {
 func TestLinesWithCarriageReturns(t *testing.T) {
 	text := strings.ReplaceAll("\uFEFF"+front+"\n## A\n\n```figure\nfamily: head-v-joint\nview: head\ncolour: red\n```\n\n$x$\n", "\n", "\r\n")
 	var got []int
-	for _, e := range Check(fstest.MapFS{"a.md": {Data: []byte(text)}}) {
+	for _, e := range Check(fstest.MapFS{"a.md": {Data: []byte(text)}}, nil) {
 		got = append(got, e.Line)
 	}
 	if !slices.Equal(got, []int{13, 13, 15, 18}) {
-		t.Errorf("lines = %v, want 13 13 15 18 (%v)", got, Check(fstest.MapFS{"a.md": {Data: []byte(text)}}))
+		t.Errorf("lines = %v, want 13 13 15 18 (%v)", got, Check(fstest.MapFS{"a.md": {Data: []byte(text)}}, nil))
+	}
+}
+
+// TestModulesBesideOthers: a folder's modules may need and link to modules that
+// stand elsewhere, and not to what these do not have.
+func TestModulesBesideOthers(t *testing.T) {
+	beside := load1(t, twoExercises)
+	own := strings.NewReplacer("id: test", "id: own", "needs: []", "needs: [test]").Replace(front) + "\n## Text\n\n[a](test), [b](test#practice), [c](test#nowhere), [d](tess)\n"
+	var got []string
+	for _, e := range Check(fstest.MapFS{"a.md": {Data: []byte(own)}}, beside) {
+		got = append(got, e.Error())
+	}
+	want := []string{
+		"a.md:12: the module test has no section #nowhere",
+		"a.md:12: the link goes to the module tess, which does not exist: did you mean test?",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("Check = %q, want %q", got, want)
+	}
+	lib, err := Load(fstest.MapFS{"a.md": {Data: []byte(strings.Replace(own, ", [c](test#nowhere), [d](tess)", "", 1))}}, beside)
+	if err != nil || len(lib.Modules) != 1 {
+		t.Errorf("Load = %v, %v, want the folder's one module", lib, err)
 	}
 }

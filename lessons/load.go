@@ -14,9 +14,10 @@ var content embed.FS
 // file in it, in the order of the folders' names. A Markdown file in the folder
 // itself makes that folder the one module. The error joins all faults, each an
 // *Error; a library comes back only where there are none. Warnings do not
-// count.
-func Load(fsys fs.FS) (*Library, error) {
-	lib, list := load(fsys, trySeeds)
+// count. Modules of beside, nil for none, may be needed and linked to; they are
+// not in the library.
+func Load(fsys fs.FS, beside *Library) (*Library, error) {
+	lib, list := load(fsys, beside, trySeeds)
 	if list = Faults(list); len(list) > 0 {
 		return nil, join(list)
 	}
@@ -24,9 +25,9 @@ func Load(fsys fs.FS) (*Library, error) {
 }
 
 // Check gives every fault and every warning of the modules below a folder,
-// sorted by file and line; no faults: they can be used.
-func Check(fsys fs.FS) []*Error {
-	_, list := load(fsys, trySeeds)
+// sorted by file and line; no faults: they can be used. beside is as in Load.
+func Check(fsys fs.FS, beside *Library) []*Error {
+	_, list := load(fsys, beside, trySeeds)
 	return list
 }
 
@@ -38,7 +39,7 @@ func Shipped() (*Library, error) {
 	if err != nil {
 		return nil, err
 	}
-	lib, list := load(sub, 0)
+	lib, list := load(sub, nil, 0)
 	if len(list) > 0 {
 		return nil, join(list)
 	}
@@ -48,7 +49,7 @@ func Shipped() (*Library, error) {
 // load reads the modules and tries each exercise on as many blanks as seeds
 // says, in either system of units. With none it also leaves out measuring how
 // hard the text is to read: both are for authors, not for every start.
-func load(fsys fs.FS, seeds uint64) (*Library, []*Error) {
+func load(fsys fs.FS, beside *Library, seeds uint64) (*Library, []*Error) {
 	var f faults
 	var pages []*page
 	for _, file := range markdownFiles(fsys, &f) {
@@ -60,7 +61,7 @@ func load(fsys fs.FS, seeds uint64) (*Library, []*Error) {
 			pages = append(pages, p)
 		}
 	}
-	checkTogether(pages)
+	checkTogether(pages, beside)
 	lib := &Library{}
 	for _, p := range pages {
 		lib.Modules = append(lib.Modules, p.module)

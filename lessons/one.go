@@ -45,7 +45,7 @@ func (d Draft) read(beside *Library, seeds uint64) (*Module, []*Error) {
 	if beside != nil {
 		p.tryExercises(seeds)
 		p.warnOfHardText()
-		checkTogether(append(standIns(beside), p))
+		checkTogether(append(standIns(beside), p), nil)
 	}
 	return p.module, f.sorted()
 }
@@ -54,6 +54,9 @@ func (d Draft) read(beside *Library, seeds uint64) (*Module, []*Error) {
 // have ids to be met with, and their own faults go nowhere.
 func standIns(lib *Library) []*page {
 	var pages []*page
+	if lib == nil {
+		return nil
+	}
 	for _, m := range lib.Modules {
 		p := newPage("another module", &faults{})
 		p.module = m

@@ -32,7 +32,7 @@ func TestShippedIsSound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, e := range Check(sub) {
+	for _, e := range Check(sub, nil) {
 		t.Error(e)
 	}
 }

@@ -22,7 +22,7 @@ func wordyLibrary(t *testing.T) *Library {
 	lib, err := Load(fstest.MapFS{
 		"1/a.md": wordy("a", "Arris\n: an edge. See [half](#half) and [b](b#half).\n\nWaste\n: wood that goes."),
 		"2/b.md": wordy("b", "Waste\n: wood that goes.\n\nArris\n: another meaning of $board$."),
-	})
+	}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

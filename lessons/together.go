@@ -2,7 +2,8 @@ package lessons
 
 // checkTogether finds the faults that show only among all modules: ids given
 // twice, needs and links that lead nowhere, modules that need each other.
-func checkTogether(pages []*page) {
+// Modules of beside, nil for none, may be led to where no page has their id.
+func checkTogether(pages []*page, beside *Library) {
 	byID := map[string]*page{}
 	exercises := map[string]*exerciseBlock{}
 	names := map[string]string{}
@@ -16,6 +17,12 @@ func checkTogether(pages []*page) {
 		}
 		p.shareExercises(exercises)
 		p.shareSkills(names)
+	}
+	for _, p := range standIns(beside) {
+		if byID[p.module.ID] == nil {
+			byID[p.module.ID] = p
+			ids = append(ids, p.module.ID)
+		}
 	}
 	for _, p := range pages {
 		p.checkNeeds(byID, ids)

@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -17,6 +18,7 @@ import (
 	"golang.org/x/net/html"
 
 	"arrisbook/lessons"
+	"arrisbook/server/store"
 )
 
 // packedSize is what an address costs on the wire: the answer's body as sent to
@@ -67,7 +69,7 @@ func TestLessonPicture(t *testing.T) {
 	t.Parallel()
 	lib, err := lessons.Load(fstest.MapFS{
 		"a/lesson.md": {Data: []byte(picturedLesson)}, "a/plan.png": {Data: []byte("\x89PNG of a plan")}, "a/other.png": {Data: []byte("not shown")},
-	})
+	}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -143,7 +145,32 @@ func idsOf(doc *html.Node) map[string]bool {
 // in turns over one connection each, and reports bare time over ours.
 func BenchmarkLesson(b *testing.B) {
 	h := startServer(b, withLessons(b))
-	page := h.Server.lessonPages["head-v-joint"]
+	h.benchLesson("/lessons/head-v-joint", h.Server.lessonPages["head-v-joint"])
+}
+
+// BenchmarkOwnLesson is the same for a lesson of the same length out of the
+// database.
+func BenchmarkOwnLesson(b *testing.B) {
+	h := startServer(b, withLessons(b), func(c *Config) { c.Now = time.Now })
+	_, staff := h.staff("ada", true)
+	text, err := os.ReadFile("../lessons/content/10-head-v-joint/lesson.md")
+	if err != nil {
+		b.Fatal(err)
+	}
+	id, err := h.Store.AddModule(b.Context(), staff.ID, store.NewSave{Text: string(text), Slug: "own-head", Title: "T", Edition: 1, At: h.Now()})
+	if err == nil {
+		err = h.Store.ReleaseModule(b.Context(), staff.ID, id, 1, "own-head", h.Now())
+	}
+	if err != nil {
+		b.Fatal(err)
+	}
+	h.browser().get("/lessons/own-head").want(b, 200)
+	own, _ := h.Server.modules.get(saveKey{id, 1})
+	h.benchLesson("/lessons/own-head", own.page)
+}
+
+func (h *harness) benchLesson(path string, page packedPage) {
+	b := h.t.(*testing.B)
 	bare := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		w.Header().Set("Content-Type", "text/html; charset=UTF-8")
 		w.Header().Set("Content-Encoding", "gzip")
@@ -161,7 +188,7 @@ func BenchmarkLesson(b *testing.B) {
 		for i, c := range []wire{ours, theirs} {
 			start := time.Now()
 			for range turn {
-				c.ask(b, "/lessons/head-v-joint", len(page.packed))
+				c.ask(b, path, len(page.packed))
 			}
 			spent[i] = time.Since(start)
 		}

@@ -37,7 +37,7 @@ func exercisesIn(folder string) (exercises, error) {
 	} else if !info.IsDir() {
 		return exercises{}, fmt.Errorf("%s is not a folder", folder)
 	}
-	own, err := lessons.Load(os.DirFS(folder))
+	own, err := lessons.Load(os.DirFS(folder), library)
 	if err != nil {
 		return exercises{}, fmt.Errorf("the lessons in %s have faults:\n%w", folder, err)
 	}

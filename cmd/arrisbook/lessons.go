@@ -29,7 +29,11 @@ func checkLessons(_ context.Context, t terminal, args []string) error {
 	} else if !info.IsDir() {
 		return fmt.Errorf("%s is not a folder", dir)
 	}
-	found := lessons.Check(os.DirFS(dir))
+	shipped, err := lessons.Shipped()
+	if err != nil {
+		return fmt.Errorf("the shipped lessons: %w", err)
+	}
+	found := lessons.Check(os.DirFS(dir), shipped)
 	for _, f := range found {
 		f.File = filepath.Join(dir, f.File)
 		fmt.Fprintln(t.stderr, f)
