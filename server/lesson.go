@@ -66,15 +66,18 @@ func (s *server) packLesson(ctx context.Context, m *lessons.Module, credit strin
 	return s.pack(body)
 }
 
-// readyLesson finds the lesson of the program that a request asks for. It is
-// the same for everybody, so nobody is asked who they are.
+// readyLesson finds the lesson that a request asks for, if it is one of the
+// program or an instructor's own that was sent just now. It is the same for
+// everybody, so nobody is asked who they are.
 func (s *server) readyLesson(r *http.Request) (packedPage, bool) {
 	module, ok := strings.CutPrefix(r.URL.Path, "/lessons/")
 	if !ok || r.Method != http.MethodGet {
 		return packedPage{}, false
 	}
-	page, ok := s.lessonPages[module]
-	return page, ok
+	if page, ok := s.lessonPages[module]; ok || r.URL.RawQuery != "" {
+		return page, ok
+	}
+	return s.modules.ready(module, s.now())
 }
 
 // neededBy leads to the lessons to read before one. What is not there by now
@@ -130,6 +133,9 @@ func (s *server) getLesson(c echo.Context) error {
 	own, err := s.publicModule(c)
 	if err != nil {
 		return err
+	}
+	if c.Request().URL.RawQuery == "" {
+		s.modules.show(c.Param("module"), own.page, s.now())
 	}
 	own.page.ServeHTTP(c.Response(), c.Request())
 	return nil

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"arrisbook/grading"
 	"arrisbook/lessons"
@@ -20,7 +21,20 @@ import (
 type moduleShelf struct {
 	mu    sync.Mutex
 	built map[saveKey]shelvedModule
+	// shown are the pages that everybody got last, by the module's id.
+	shown map[string]shownPage
 }
+
+// shownPage is a page with the time until which it is sent without asking.
+type shownPage struct {
+	page  packedPage
+	until time.Time
+}
+
+// shownFor is how long the edition in use is sent without asking the database
+// which one that is. This server forgets at once when an edition is put in use;
+// the time is for what another server of the same database does.
+const shownFor = 2 * time.Second
 
 type saveKey struct {
 	module int64
@@ -51,6 +65,31 @@ func (m *moduleShelf) put(k saveKey, s shelvedModule) {
 		m.built = map[saveKey]shelvedModule{}
 	}
 	m.built[k] = s
+}
+
+// show keeps the page of a module's edition in use for those who ask next.
+func (m *moduleShelf) show(slug string, page packedPage, now time.Time) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.shown == nil || len(m.shown) >= mostShelved {
+		m.shown = map[string]shownPage{}
+	}
+	m.shown[slug] = shownPage{page, now.Add(shownFor)}
+}
+
+// ready gives a page that was shown just now.
+func (m *moduleShelf) ready(slug string, now time.Time) (packedPage, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	s, ok := m.shown[slug]
+	return s.page, ok && now.Before(s.until)
+}
+
+// forget is called when another edition may be in use.
+func (m *moduleShelf) forget() {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.shown = nil
 }
 
 // library is every lesson there is: those that come with the program, then

@@ -265,6 +265,7 @@ func (s *server) addImport(c echo.Context, add store.NewImport) error {
 	if err != nil {
 		return err
 	}
+	s.modules.forget()
 	s.log.Info("file taken in", "import", no, "modules", len(modules), "class", class, "staff", add.Staff, "request", requestID(c))
 	const back = " You can take that back for 24 hours, under your modules."
 	if class > 0 {
@@ -319,6 +320,7 @@ func (s *server) postImportUndo(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	s.modules.forget()
 	s.log.Info("import undone", "import", id, "staff", staff, "request", requestID(c))
 	s.say(c, "It is taken back. Everything is as it was before.")
 	return goTo(c, "/modules")

@@ -61,6 +61,7 @@ func (s *server) postModuleUse(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	s.modules.forget()
 	s.log.Info("module in use", "module", m.ID, "save", no, "staff", m.OwnerID, "request", requestID(c))
 	s.say(c, said)
 	return goTo(c, moduleHref(m.ID))

@@ -117,6 +117,7 @@ func TestOwnLessonIsPackedOnce(t *testing.T) {
 	for range 3 {
 		b.get("/lessons/marking-gauge").want(t, 200)
 		b.get("/lessons").want(t, 200)
+		h.pass(2 * shownFor)
 	}
 	again, _ := h.Server.modules.get(saveKey{1, 1})
 	if again.module != packed.module || &again.page.body[0] != &packed.page.body[0] {
@@ -124,6 +125,11 @@ func TestOwnLessonIsPackedOnce(t *testing.T) {
 	}
 	b.Header.Set("If-None-Match", packed.page.etag)
 	b.get("/lessons/marking-gauge").want(t, 304)
+	b.Header.Del("If-None-Match")
+	// Another edition in use is seen at once.
+	b.press(b.get(href+"/edit"), href+"/edit", "module_text", strings.Replace(gaugeText, "A line runs", "Another line runs", 1))
+	b.post(href+"/use", "save", "2").want(t, 200, "in use")
+	b.get("/lessons/marking-gauge").want(t, 200, "Another line runs")
 }
 
 // The shelf of saves does not grow for ever.
