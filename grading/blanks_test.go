@@ -154,16 +154,20 @@ func BenchmarkBlank(b *testing.B) {
 	}
 }
 
-// An exercise whose ranges cannot do it says which two things collide.
+// An exercise whose ranges cannot do it says which two things collide, also
+// where a rule refuses more of the draws.
 func TestRangesThatCannotDoIt(t *testing.T) {
-	ex := mustMake(t, grading.Spec{
-		ID:     "ramp",
-		Givens: []grading.GivenSpec{{ID: "run", Unit: "mm", From: "200", To: "300", By: "1"}, {ID: "slant", Unit: "deg", Only: []string{"1"}}},
-		Steps:  []grading.StepSpec{{ID: "rise", Unit: "mm", Formula: "run*tan(slant)"}},
-	})
-	_, err := grading.Generate(ex, 1, grading.DefaultShop())
-	var none *grading.NoBlankError
-	if !errors.As(err, &none) || none.Step != "rise" || none.One != "the right number" || none.Other != "wrong-function (sin for tan)" {
-		t.Errorf("Generate = %v, want that sin for tan cannot be told from the right number on rise", err)
+	for _, keep := range [][]string{nil, {"run >= 296"}} {
+		ex := mustMake(t, grading.Spec{
+			ID:     "ramp",
+			Givens: []grading.GivenSpec{{ID: "run", Unit: "mm", From: "200", To: "300", By: "1"}, {ID: "slant", Unit: "deg", Only: []string{"1"}}},
+			Keep:   keep,
+			Steps:  []grading.StepSpec{{ID: "rise", Unit: "mm", Formula: "run*tan(slant)"}},
+		})
+		_, err := grading.Generate(ex, 1, grading.DefaultShop())
+		var none *grading.NoBlankError
+		if !errors.As(err, &none) || none.Step != "rise" || none.One != "the right number" || none.Other != "wrong-function (sin for tan)" {
+			t.Errorf("Generate with %v = %v, want that sin for tan cannot be told from the right number on rise", keep, err)
+		}
 	}
 }

@@ -1,9 +1,10 @@
 package grading
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"arrisbook/geom/joint"
 )
@@ -80,7 +81,7 @@ func (g *generator) accept() ([]SheetStep, bool) {
 		}
 	}
 	if !g.even.holds(g.m.difficulty(g.givens, g.vals, g.shop.Units)) {
-		return g.refuse(refusal{rule: "all blanks are to be equally hard"})
+		return nil, false // others of the same ranges are as hard as each other
 	}
 	g.m.fill(g.vals)
 	for i := range g.m.defs {
@@ -187,18 +188,19 @@ func (s *slip) named() string {
 	return s.id + " (" + s.detail + ")"
 }
 
-// failure names what refused most blanks.
+// failure names what refused most blanks. Where some of them kept all rules, it
+// is a slip too near the right number that refused those.
 func (g *generator) failure() error {
 	var all []refusal
+	near := false
 	for r := range g.refused {
-		all = append(all, r)
+		all, near = append(all, r), near || r.step != ""
 	}
-	sort.Slice(all, func(i, j int) bool {
-		a, b := all[i], all[j]
-		if g.refused[a] != g.refused[b] {
-			return g.refused[a] > g.refused[b]
-		}
-		return a.rule+a.step+a.slip < b.rule+b.step+b.slip
+	if near {
+		all = slices.DeleteFunc(all, func(r refusal) bool { return r.step == "" })
+	}
+	slices.SortFunc(all, func(a, b refusal) int {
+		return cmp.Or(cmp.Compare(g.refused[b], g.refused[a]), cmp.Compare(a.rule+a.step+a.slip, b.rule+b.step+b.slip))
 	})
 	e := &NoBlankError{Exercise: g.ex.ID, Draws: mostDraws}
 	if len(all) > 0 {
