@@ -11,8 +11,8 @@ import (
 var boxPainter = painter{
 	sheet:    boxSheet,
 	fit:      boxFit,
-	figures:  []string{"section", "side", "corner", "butt", "plan"},
-	figure:   hoopFigure(boxSheet, newBoxHoop, "sides"),
+	figures:  []string{"section", "side", "corner", "butt", "plan", "last-joint"},
+	figure:   hoopFigures{boxSheet, newBoxHoop, "sides", "mitre_bevel"}.draw,
 	problems: needsParts([]string{"mitre_bevel", "slant_height"}, "face_angle"),
 	scale:    func(l joint.Layout) float64 { return hoopFitScale(l.Parameters["thickness"]) },
 	template: boxTemplate,

@@ -40,8 +40,8 @@ func newHip(l joint.Layout) hip {
 var hipPainter = painter{
 	sheet:    hipSheet,
 	fit:      hipFit,
-	figures:  []string{"plan", "common", "hip", "section"},
-	figure:   sheetFigure(hipSheet),
+	figures:  []string{"plan", "common", "hip", "section", "triangles"},
+	figure:   hipFigure,
 	problems: needsParts([]string{"common_length", "hip_length", "pitch_angle", "backing_angle"}, "hip_plumb", "roof_dihedral"),
 	scale:    func(l joint.Layout) float64 { return hipFitScale },
 	template: hipTemplate,

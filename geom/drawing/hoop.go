@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -69,17 +70,45 @@ func between(a, b geom.Vec) geom.Vec { return r3.Scale(0.5, r3.Add(a, b)) }
 // sideFace is the camera that sees the first side's outside face square.
 func (h hoop) sideFace() camera { return look(h.outside.N, h.slope) }
 
-// hoopFigure makes a ring's lesson figures: its sheet views, and the whole ring
-// from above.
-func hoopFigure(sheet func(l joint.Layout, s Sheet) []sheetView, build func(l joint.Layout) (hoopCorner, bool), what string) func(f *joint.Family, l joint.Layout, name string) (View, error) {
-	views := sheetFigure(sheet)
-	return func(f *joint.Family, l joint.Layout, name string) (View, error) {
-		k, ok := build(l)
-		if name != "plan" || !ok {
-			return views(f, l, name)
-		}
-		return k.planView(what), nil
+// hoopFigures are a ring's lesson figures beside its sheet views: the whole
+// ring from above, and the last joint when every bevel is a little out.
+type hoopFigures struct {
+	sheet func(l joint.Layout, s Sheet) []sheetView
+	build func(l joint.Layout) (hoopCorner, bool)
+	what  string // "sides"
+	bevel string // the quantity that is out
+}
+
+// bevelOut is how far the bevel is out in the picture of the last joint, in
+// degrees: what a bevel set by eye may be.
+const bevelOut = 0.5
+
+func (h hoopFigures) draw(f *joint.Family, l joint.Layout, name string) (View, error) {
+	k, ok := h.build(l)
+	switch {
+	case ok && name == "plan":
+		return k.planView(h.what), nil
+	case ok && name == "last-joint":
+		return h.lastJoint(f, l, k)
 	}
+	return sheetFigure(h.sheet)(f, l, name)
+}
+
+// lastJoint is what is left of the errors of all bevels where all joints but
+// one are pulled tight.
+func (h hoopFigures) lastJoint(f *joint.Family, l joint.Layout, k hoopCorner) (View, error) {
+	fit, err := f.Fit(l.Parameters, joint.Values{h.bevel: l.Quantities[h.bevel] - bevelOut})
+	if err != nil {
+		return View{}, fmt.Errorf("draw %s: %w", f.ID, err)
+	}
+	d, err := measuredFit(f, l, fit, hoopFitScale(k.thickness))
+	if err != nil {
+		return View{}, err
+	}
+	v := k.fitViews(d)[1]
+	v.ID, v.Letter = "figure-last-joint", ""
+	v.Title = "The last joint when every bevel is half a degree out"
+	return v, nil
 }
 
 // planView is the ring from above.

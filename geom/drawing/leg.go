@@ -42,8 +42,8 @@ func mirrored(v geom.Vec) geom.Vec { return geom.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
 var legPainter = painter{
 	sheet:    legSheet,
 	fit:      legFit,
-	figures:  []string{"front", "side", "plan", "lean", "legs"},
-	figure:   sheetFigure(legSheet),
+	figures:  []string{"front", "side", "plan", "lean", "legs", "box"},
+	figure:   legFigure,
 	problems: needsParts([]string{"leg_length", "resultant", "drill_tilt"}, "sightline", "foot_rake", "foot_splay", "stretcher_bevel"),
 	scale:    func(l joint.Layout) float64 { return newLeg(l).fitScale() },
 	template: legTemplate,

@@ -12,8 +12,8 @@ import (
 var vesselPainter = painter{
 	sheet:    vesselSheet,
 	fit:      vesselFit,
-	figures:  []string{"section", "stave", "joint", "plan"},
-	figure:   hoopFigure(vesselSheet, newVesselHoop, "staves"),
+	figures:  []string{"section", "stave", "joint", "plan", "last-joint"},
+	figure:   hoopFigures{vesselSheet, newVesselHoop, "staves", "edge_bevel"}.draw,
 	problems: needsParts([]string{"stave_length", "top_width", "bottom_width", "edge_bevel"}),
 	scale:    func(l joint.Layout) float64 { return hoopFitScale(l.Parameters["thickness"]) },
 	template: vesselTemplate,
