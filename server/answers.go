@@ -22,6 +22,7 @@ type numbersForm struct {
 	Key   string // uuid, "" when it is none
 	Wood  int    // the measuring of the blank that the page showed; -1 when not told
 	KeyNo int    // the assignment's key that it is judged by
+	Paper bool   // typed in from paper by the staff
 	Texts map[string]string
 	// Gone are steps withdrawn meanwhile, with what a page of before still sent
 	// for them: it counts for nothing, but tells one press from another.

@@ -21,11 +21,12 @@ var attemptRoutes = []route{
 // checkPage shows how each number was read, before it counts.
 type checkPage struct {
 	Frame
-	Base, Key string
-	Wood      int
-	Heading   string
-	Lead      string
-	Lines     []checkLine
+	Send, Change string // addresses
+	Key          string
+	Wood         int
+	Heading      string
+	Lead         string
+	Lines        []checkLine
 }
 
 // checkLine is one number as typed and as read.
@@ -95,11 +96,15 @@ func (s *server) postReadings(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	return c.JSON(http.StatusOK, readingsOf(d, f))
+}
+
+func readingsOf(d desk, f numbersForm) readingsAnswer {
 	answer := readingsAnswer{Readings: map[string]readingAnswer{}}
 	for id, e := range readEntries(d.exercise, d.sheet.Current(), f.Texts, d.units()) {
 		answer.Readings[fieldOf(id)] = readingAnswer(e)
 	}
-	return c.JSON(http.StatusOK, answer)
+	return answer
 }
 
 // postCheck shows the readings and asks whether to send. With "change" it
@@ -142,7 +147,7 @@ var noKey = &refusal{Status: http.StatusBadRequest,
 
 func (s *server) checkPage(c echo.Context, d desk, f numbersForm) checkPage {
 	page := checkPage{
-		Frame: s.frame(c, "Read before it counts"), Base: d.base(), Key: f.Key, Wood: f.Wood,
+		Frame: s.frame(c, "Read before it counts"), Send: d.base() + "/attempts", Change: d.base() + "/check", Key: f.Key, Wood: f.Wood,
 		Lead: fmt.Sprintf("%s, sheet %d. This will be attempt %d.", d.assignment.Title, d.sheet.No, d.sheet.Attempts+1),
 	}
 	if most := d.assignment.Attempts; most > 0 {
@@ -206,11 +211,15 @@ func (s *server) refuse(c echo.Context, d desk, f numbersForm, r *refusal) error
 	if !wantsJSON(c) {
 		return s.backToSheet(c, d, f, r)
 	}
+	return c.JSON(r.Status, refusedAnswer(r))
+}
+
+func refusedAnswer(r *refusal) sentAnswer {
 	answer := sentAnswer{Sentence: r.Sentence, Faults: map[string]string{}, Key: newKey()}
 	for id, fault := range r.Faults {
 		answer.Faults[fieldOf(id)] = fault
 	}
-	return c.JSON(r.Status, answer)
+	return answer
 }
 
 // backToSheet shows the sheet again with everything as typed, a fresh key, and

@@ -17,7 +17,7 @@ import (
 func (s *server) benchPage(c echo.Context, b benchCase) (benchPage, error) {
 	zone := zoneOf(b.class)
 	page := benchPage{
-		Turn: b.turn(),
+		Turn:       b.turn(),
 		Frame:      s.frame(c, fmt.Sprintf("Bench %d: %s", b.sheet.Bench, b.assignment.Title)),
 		Assignment: b.assignment.Title, Sheet: b.sheet.No, Bench: b.sheet.Bench, Name: shortName(b.sheet.StudentName),
 		Base:     fmt.Sprintf("%s/sheets/%d", classHref(b.class), b.sheet.No),
@@ -129,7 +129,7 @@ func (b benchCase) history(zone *time.Location) []benchEvent {
 	var all []benchEvent
 	add := func(at time.Time, text string) { all = append(all, benchEvent{text, when(at, zone), at}) }
 	for _, a := range b.attempts {
-		add(a.SentAt, fmt.Sprintf("Attempt %d: %d of %d right", a.No, a.Score, a.OutOf))
+		add(a.SentAt, fmt.Sprintf("Attempt %d%s: %d of %d right", a.No, fromPaper(a), a.Score, a.OutOf))
 	}
 	for _, c := range b.clearances {
 		add(c.ClearedAt, fmt.Sprintf("Cleared by %s for attempt %d", c.ByName, c.AttemptNo))

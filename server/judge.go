@@ -33,7 +33,7 @@ func (f numbersForm) judge(ex *grading.Exercise, units grading.Units, now time.T
 		if a.KeyNo != f.KeyNo {
 			return store.Judged{}, errOtherKey
 		}
-		if why := shut(a, sh.Attempts, now); why != "" {
+		if why := f.shut(a, sh.Attempts, now); why != "" {
 			return store.Judged{}, &refusal{Status: http.StatusConflict, Sentence: why}
 		}
 		if f.Wood != sh.Wood {
@@ -58,6 +58,16 @@ func (f numbersForm) judge(ex *grading.Exercise, units grading.Units, now time.T
 			New: newAnswers(result, last, sh.Wood), KeepAsked: complete(result),
 		}, nil
 	}
+}
+
+// shut says why the numbers cannot be taken any more; "" while they can. Paper
+// was filled in before it is typed, so for that the due time and the release
+// of the key are no bar; the number of attempts is.
+func (f numbersForm) shut(a store.Assignment, attempts int, now time.Time) string {
+	if f.Paper {
+		a.DueAt, a.ReleasedAt = nil, nil
+	}
+	return shut(a, attempts, now)
 }
 
 func cannotRead(n int) string {

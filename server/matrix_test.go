@@ -172,7 +172,8 @@ func (s *school) address(path string, params map[string]string, a actor) string 
 		"class": fmt.Sprint(s.class.ID), "sheet": fmt.Sprint(s.sheet), "assignment": fmt.Sprint(s.work.assignment.No),
 		"attempt": "1", "student": fmt.Sprint(s.students[0].No), "staff": fmt.Sprint(s.plain.ID), "import": "1",
 		"code": s.class.Code, "token": s.token, "module": "head-v-joint",
-		"own": fmt.Sprint(s.own), "save": "1", "picture": s.picture, "upload": fmt.Sprint(s.file),
+		"family": "head-v-joint",
+		"own":    fmt.Sprint(s.own), "save": "1", "picture": s.picture, "upload": fmt.Sprint(s.file),
 	}
 	if a.sheet != 0 {
 		usual["sheet"] = fmt.Sprint(a.sheet)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"strings"
 	"time"
 
 	"arrisbook/geom/joint"
@@ -112,6 +113,14 @@ var matrix = map[string]row{
 	"GET /classes/:class/assignments/:assignment/paper/pdf":   {open: classStaff, set: printedPaper},
 	"POST /classes/:class/assignments/:assignment/paper/stop": {open: classStaff, set: printedPaper, keeps: true},
 	"GET /classes/:class/sheets/:sheet/paper":                 {open: owner},
+
+	"GET /p/:code":                                      {open: everybody, set: aSheetCode, status: http.StatusSeeOther},
+	"GET /classes/:class/typed":                         {open: classStaff},
+	"GET /classes/:class/sheets/:sheet/typed":           {open: classStaff},
+	"POST /classes/:class/sheets/:sheet/typed":          {open: classStaff, set: numbers},
+	"POST /classes/:class/sheets/:sheet/typed/check":    {open: classStaff, set: numbers, status: http.StatusOK, keeps: true},
+	"POST /classes/:class/sheets/:sheet/typed/readings": {open: classStaff, set: numbers, status: http.StatusOK, keeps: true},
+	"POST /classes/:class/sheets/:sheet/typed/takeback": {open: classStaff, set: typedIn},
 
 	"GET /joints/:family/model.glb":                     {open: everybody},
 	"GET /classes/:class/sheets/:sheet/model.glb":       {open: owner},
@@ -378,4 +387,25 @@ func (s *school) keyNo() int {
 	a, err := s.Store.Assignment(context.Background(), s.class.ID, s.work.assignment.No)
 	s.must(err)
 	return a.KeyNo
+}
+
+// aSheetCode is the code of the school's sheet.
+func aSheetCode(s *school) (made, []string) {
+	return made{"code": sheetCode(s.class.ID, s.sheet)}, nil
+}
+
+// typedIn has the sheet's numbers typed in from paper, each time anew.
+func typedIn(s *school) (made, []string) {
+	sheet := s.running()
+	_, f := numbers(s)
+	texts := map[string]string{}
+	for i := 4; i < len(f); i += 2 {
+		texts[strings.TrimPrefix(f[i], fieldOf(""))] = f[i+1]
+	}
+	form := numbersForm{Key: f[1], Wood: sheet.Wood, KeyNo: s.keyNo(), Texts: texts, Paper: true}
+	no, _, err := s.Store.Submit(context.Background(), store.Submission{
+		ClassID: s.class.ID, Sheet: s.sheet, Key: form.Key, BodyHash: form.bodyHash(), At: s.Now(), TypedBy: s.instructor.ID,
+	}, form.judge(s.work.exercise, unitsOf(s.class), s.Now()))
+	s.must(err)
+	return nil, []string{"attempt", fmt.Sprint(no)}
 }

@@ -105,7 +105,7 @@ func (s *server) getAttempt(c echo.Context) error {
 func (s *server) resultPage(c echo.Context, d desk, a store.Attempt) (resultPage, error) {
 	page := resultPage{
 		Frame: s.frame(c, fmt.Sprintf("Attempt %d: %s", a.No, d.assignment.Title)), Base: d.base(),
-		Note:     fmt.Sprintf("%s, sheet %d, attempt %d, received %s", d.assignment.Title, d.sheet.No, a.No, clock(a.SentAt, d.now, d.zone)),
+		Note:     fmt.Sprintf("%s, sheet %d, attempt %d%s, received %s", d.assignment.Title, d.sheet.No, a.No, fromPaper(a), clock(a.SentAt, d.now, d.zone)),
 		Released: d.released(), Received: a.ClientKey, Turn: d.turn(),
 		Draft: fmt.Sprintf("arrisbook:%d:%d:%d", d.class.ID, d.sheet.StudentNo, d.sheet.No),
 	}

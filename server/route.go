@@ -72,6 +72,7 @@ func routes() []route {
 		attemptRoutes,
 		woodRoutes,
 		turnRoutes,
+		typedRoutes,
 	} {
 		all = append(all, part...)
 	}

@@ -44,6 +44,7 @@ type numberField struct {
 	Key          string // the right number, after the release
 	Undiagnosed  bool
 	Next, Frozen bool
+	Focus        bool
 	Drawn        bool // a view shows it
 }
 

@@ -31,10 +31,13 @@ type Attempt struct {
 	// Units is how the class wrote lengths when it was sent; "" where that was
 	// not written down yet.
 	Units grading.Units `db:"units"`
+	// TypedBy is who typed it in from paper; nil where the student sent it.
+	TypedBy *string `db:"typed_by"`
 }
 
 const attemptQuery = `
-	SELECT no, client_key::text, sheet, wood, answers, result, score, out_of, sent_at, key_no, units
+	SELECT no, client_key::text, sheet, wood, answers, result, score, out_of, sent_at, key_no, units,
+	       (SELECT p.name FROM staff p WHERE p.id = judged.typed_by) AS typed_by
 	FROM judged WHERE class_id = $1 AND sheet_no = $2`
 
 // Attempt gives one attempt of a sheet.
@@ -58,6 +61,9 @@ type Submission struct {
 	Key      string // uuid made when the page was made
 	BodyHash []byte
 	At       time.Time
+	// TypedBy is the one of the staff who types it in from paper; 0 where the
+	// student sends it.
+	TypedBy int64
 }
 
 // Before is what stood before a press, read when the sheet's row was locked.
@@ -106,6 +112,11 @@ func submitIn(ctx context.Context, tx pgx.Tx, sub Submission, judge Judge) (int,
 	if no, found, err := replay(ctx, tx, sub); err != nil || found {
 		return no, found, err
 	}
+	if sub.TypedBy != 0 {
+		if err := takenBack(ctx, tx, sub); err != nil {
+			return 0, false, err
+		}
+	}
 	b, err := before(ctx, tx, sub)
 	if err != nil {
 		return 0, false, err
@@ -153,6 +164,18 @@ func replay(ctx context.Context, tx pgx.Tx, sub Submission) (int, bool, error) {
 	return no, err == nil, fault("look for key", err)
 }
 
+// takenBack refuses a press that arrives again after its attempt was taken
+// back.
+func takenBack(ctx context.Context, tx pgx.Tx, sub Submission) error {
+	var back bool
+	err := tx.QueryRow(ctx, `SELECT EXISTS (SELECT FROM takebacks WHERE class_id = $1 AND sheet_no = $2 AND client_key = $3)`,
+		sub.ClassID, sub.Sheet, sub.Key).Scan(&back)
+	if err == nil && back {
+		return fmt.Errorf("store: submit: %w", ErrTakenBack)
+	}
+	return fault("look for key", err)
+}
+
 // keep writes the attempt, its new answers, the counts, and what it ends: a
 // clearance is for the numbers it was given for and for no others. The counts
 // come last and in the order of their key: they are the only rows that a class
@@ -162,10 +185,10 @@ func keep(ctx context.Context, tx pgx.Tx, sub Submission, b Before, j Judged) er
 	n := answersOf(j.New)
 	batch := &pgx.Batch{}
 	batch.Queue(`
-		INSERT INTO attempts (class_id, sheet_no, no, client_key, body_hash, sheet, wood, answers, result, score, out_of, sent_at, key_no, units)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
+		INSERT INTO attempts (class_id, sheet_no, no, client_key, body_hash, sheet, wood, answers, result, score, out_of, sent_at, key_no, units, typed_by)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, nullif($15::bigint, 0))`,
 		sub.ClassID, sub.Sheet, no, sub.Key, sub.BodyHash, j.Sheet, j.Wood, j.Answers, j.Result, j.Result.Score, j.Result.OutOf, sub.At,
-		b.Assignment.KeyNo, j.Units)
+		b.Assignment.KeyNo, j.Units, sub.TypedBy)
 	batch.Queue(`
 		WITH counted AS (
 			INSERT INTO answers (class_id, assignment_no, step, sheet_no, attempt_no, verdict, pattern, detail)

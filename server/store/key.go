@@ -114,7 +114,7 @@ func workOn(ctx context.Context, q querier, classID int64, assignment int) (Work
 		Attempt
 	}
 	attempts, err := all[row](ctx, q, "attempts of assignment", `
-		SELECT a.sheet_no, a.no, a.client_key::text, a.sheet, a.wood, a.answers, a.result, a.score, a.out_of, a.sent_at, a.key_no, a.units
+		SELECT a.sheet_no, a.no, a.client_key::text, a.sheet, a.wood, a.answers, a.result, a.score, a.out_of, a.sent_at, a.key_no, a.units, NULL::text AS typed_by
 		FROM judged a JOIN sheets sh ON sh.class_id = a.class_id AND sh.no = a.sheet_no
 		WHERE a.class_id = $1 AND sh.assignment_no = $2
 		ORDER BY a.sheet_no, a.no`, classID, assignment)
@@ -284,15 +284,19 @@ func (s *Store) Rekey(ctx context.Context, classID int64, assignment, from int, 
 // assignment's lock is the one that lets counts refer to it: whoever sends a
 // number holds a sheet first and needs that.
 func lockWork(ctx context.Context, tx pgx.Tx, classID int64, assignment int) (Work, error) {
-	_, err := tx.Exec(ctx, `SELECT FROM assignments WHERE class_id = $1 AND no = $2 FOR NO KEY UPDATE`, classID, assignment)
-	if err != nil {
-		return Work{}, err
-	}
-	_, err = tx.Exec(ctx, `SELECT FROM sheets WHERE class_id = $1 AND assignment_no = $2 ORDER BY no FOR UPDATE`, classID, assignment)
-	if err != nil {
+	if err := lockAssignment(ctx, tx, classID, assignment); err != nil {
 		return Work{}, err
 	}
 	return workOn(ctx, tx, classID, assignment)
+}
+
+func lockAssignment(ctx context.Context, tx pgx.Tx, classID int64, assignment int) error {
+	_, err := tx.Exec(ctx, `SELECT FROM assignments WHERE class_id = $1 AND no = $2 FOR NO KEY UPDATE`, classID, assignment)
+	if err != nil {
+		return err
+	}
+	_, err = tx.Exec(ctx, `SELECT FROM sheets WHERE class_id = $1 AND assignment_no = $2 ORDER BY no FOR UPDATE`, classID, assignment)
+	return err
 }
 
 // rekeyIn writes a key and what it does.

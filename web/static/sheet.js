@@ -157,7 +157,7 @@
   }
   if (!send) return;
 
-  send.textContent = inputs.some((i) => i.dataset.sent) ? "Send what is new" : "Send my numbers";
+  send.textContent = form.dataset.press ?? (inputs.some((i) => i.dataset.sent) ? "Send what is new" : "Send my numbers");
   document.getElementById("how").textContent = "Look at the readings under the fields first.";
   let busy = false;
   form.addEventListener("submit", (e) => {
