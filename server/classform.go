@@ -64,7 +64,7 @@ func formOf(set store.ClassSettings) classForm {
 			Options: options(set.Units, "mm", "millimetres", "inch", "inches, in fractions")},
 		Projection: Choice{Name: "projection", Label: "Drawings", Note: "how the views stand to each other",
 			Options: options(set.Projection, "first", "first-angle projection", "third", "third-angle projection")},
-		FitWord: Choice{Name: "fit_word", Label: "A right number makes the joint",
+		FitWord: Choice{Name: "fit_word", Label: "A right number makes the joint", Note: "what all its gaps keep to",
 			Options: options(set.FitWord, "tight", "tight, gaps to 0.10 mm", "close", "close, gaps to 0.25 mm", "open", "open, gaps to 0.50 mm")},
 		LengthStep: Choice{Name: "length_step", Label: "Lengths are set to", Note: "nothing finer is asked",
 			Options: options(step(set.LengthStep), lengthSteps...)},
