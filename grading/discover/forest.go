@@ -2,6 +2,7 @@ package discover
 
 import (
 	"math"
+	"slices"
 
 	"arrisbook/grading/formula"
 )
@@ -41,33 +42,10 @@ func (f *forest) tree(i int32, names []string, left func(i int32) bool) formula.
 	return o.tree(l, r)
 }
 
-// work gives the numbers of a formula for every student, in room of its own.
+// work gives the numbers of a formula for n students.
 func (f *forest) work(i int32, cols [][]float64, n int) []float64 {
-	out := make([]float64, n)
-	f.into(out, i, cols)
-	return out
-}
-
-func (f *forest) into(out []float64, i int32, cols [][]float64) {
-	switch o := f.ops[i]; {
-	case o == opSize:
-		copy(out, cols[f.l[i]])
-	case o == opNumber:
-		for k := range out {
-			out[k] = f.number(i)
-		}
-	case o.binary():
-		f.into(out, f.l[i], cols)
-		y := f.ops[f.r[i]]
-		if y == opSize {
-			o.row(out, out, cols[f.l[f.r[i]]])
-			return
-		}
-		o.row(out, out, f.work(f.r[i], cols, len(out)))
-	default:
-		f.into(out, f.l[i], cols)
-		o.row(out, out, nil)
-	}
+	var r room
+	return slices.Clone(r.work(f, i, cols, n))
 }
 
 // row works a step out for many students at once. dst may be x.

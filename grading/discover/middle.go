@@ -20,7 +20,7 @@ const (
 	// mostBeyond is how many nodes beyond the bank's the whole may have.
 	mostBeyond = 2
 	// mostAnchors bounds the students taken as anchors.
-	mostAnchors = 32
+	mostAnchors = 20
 	// mostMet bounds the students that the parts are worked out for.
 	mostMet = 64
 	// mostPairs bounds what one anchor may bring.

@@ -6,12 +6,8 @@ import (
 	"slices"
 )
 
-const (
-	// fewest is how many answers a finding explains at least.
-	fewest = 5
-	// mostKept bounds how many formulas of one search are looked at closely.
-	mostKept = 1500
-)
+// fewest is how many answers a finding explains at least.
+const fewest = 5
 
 // candidate is a formula that gives several of the answers.
 type candidate struct {

@@ -61,30 +61,39 @@ type screener struct {
 	befores [opPow + 1][]window
 }
 
-// start works out the parts.
+// start works out the parts, a worker for some of the students each.
 func (s *screener) start(c *class) {
 	s.c = c
 	for o := opNeg; o < opAdd; o++ {
 		s.befores[o] = c.before(o)
 	}
-	for k, i := range s.parts {
-		s.fill(s.values[k*c.n:(k+1)*c.n], i)
+	workers := min(runtime.GOMAXPROCS(0), mostWorkers, 1+c.n/8)
+	share := (c.n + workers - 1) / workers
+	var wg sync.WaitGroup
+	for from := 0; from < c.n; from += share {
+		wg.Go(func() {
+			for _, i := range s.parts {
+				s.fill(s.rowOf(i), i, from, min(c.n, from+share))
+			}
+		})
 	}
+	wg.Wait()
 }
 
-// fill works out one formula whose parts are known.
-func (s *screener) fill(row []float64, i int32) {
+// fill works out one formula, whose parts are known, for some of the students.
+func (s *screener) fill(row []float64, i int32, from, to int) {
+	row = row[from:to]
 	switch o := s.ops[i]; {
 	case o == opSize:
-		copy(row, s.c.cols[s.l[i]])
+		copy(row, s.c.cols[s.l[i]][from:to])
 	case o == opNumber:
 		for j := range row {
 			row[j] = s.number(i)
 		}
 	case o.binary():
-		o.row(row, s.rowOf(s.l[i]), s.rowOf(s.r[i]))
+		o.row(row, s.rowOf(s.l[i])[from:to], s.rowOf(s.r[i])[from:to])
 	default:
-		o.row(row, s.rowOf(s.l[i]), nil)
+		o.row(row, s.rowOf(s.l[i])[from:to], nil)
 	}
 }
 
@@ -114,6 +123,6 @@ func (s *screener) hits(i int32, scratch []float64) (own, decoy int) {
 	if b := s.befores[o]; b != nil {
 		return hits(s.rowOf(s.l[i]), b)
 	}
-	s.fill(scratch, i)
+	s.fill(scratch, i, 0, s.c.n)
 	return hits(scratch, w)
 }
