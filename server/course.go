@@ -130,7 +130,7 @@ func (s *server) packModule(ctx context.Context, id int64, no int) (pack.Module,
 func (s *server) exportCourse(ctx context.Context, class store.Class, authors bool) (courseExport, error) {
 	x := courseExport{titles: map[string]string{}}
 	x.Settings = pack.Settings{Zone: class.Zone, Units: class.Units, Projection: class.Projection, FitWord: class.FitWord,
-		LengthStep: class.LengthStep, AngleStep: class.AngleStep}
+		LengthStep: class.LengthStep, AngleStep: class.AngleStep, Paper: class.Paper}
 	names, err := s.namesOf(ctx, class)
 	if err != nil {
 		return x, err

@@ -65,7 +65,7 @@ func (s *server) planCourse(ctx context.Context, p *importPlan, file pack.File, 
 
 func settingsIn(set pack.Settings) store.ClassSettings {
 	return store.ClassSettings{Zone: set.Zone, Units: set.Units, Projection: set.Projection, FitWord: set.FitWord,
-		LengthStep: set.LengthStep, AngleStep: set.AngleStep}
+		LengthStep: set.LengthStep, AngleStep: set.AngleStep, Paper: cmp.Or(set.Paper, defaultSettings.Paper)}
 }
 
 // wrongSettings says which setting a class cannot have; "": none.
@@ -74,7 +74,7 @@ func wrongSettings(set store.ClassSettings) string {
 	if zone, ok := readZone(set.Zone); !ok || zone != set.Zone {
 		return "no time zone is called " + strconv.Quote(beginning(set.Zone))
 	}
-	for _, choice := range []*Choice{&form.Units, &form.Projection, &form.FitWord, &form.LengthStep, &form.AngleStep} {
+	for _, choice := range []*Choice{&form.Units, &form.Projection, &form.FitWord, &form.LengthStep, &form.AngleStep, &form.Paper} {
 		if !choice.taken() {
 			return choice.Name + " is none that a class can have"
 		}
@@ -179,7 +179,7 @@ func (p *plannedCourse) page() *importCourse {
 		Date: Field{Name: "first_day", Label: "First day", Note: "on which the first assignment begins, like 2027-01-12", Kind: "date", Auto: "off"},
 	}
 	c.Settings = append(c.Settings, "Clocks of "+p.settings.Zone)
-	for _, choice := range []Choice{form.Units, form.Projection, form.FitWord, form.LengthStep, form.AngleStep} {
+	for _, choice := range []Choice{form.Units, form.Projection, form.FitWord, form.LengthStep, form.AngleStep, form.Paper} {
 		for _, o := range choice.Options {
 			if o.Chosen {
 				c.Settings = append(c.Settings, choice.Label+": "+o.Text)

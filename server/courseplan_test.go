@@ -2,6 +2,7 @@ package server
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -54,7 +55,7 @@ func TestMomentsKeepTheirClocks(t *testing.T) {
 func sentCourse(t *testing.T, change func(*pack.Course)) []byte {
 	t.Helper()
 	c := pack.Course{
-		Settings: pack.Settings{Zone: "Europe/Lisbon", Units: "mm", Projection: "first", FitWord: "tight", LengthStep: 0.1, AngleStep: 0.1},
+		Settings: pack.Settings{Zone: "Europe/Lisbon", Units: "mm", Projection: "first", FitWord: "tight", LengthStep: 0.1, AngleStep: 0.1, Paper: "A4"},
 		Plan: []pack.Planned{
 			{Exercise: "head-v-joint-first", Edition: 1, Title: "First", Begins: pack.Moment{Day: 0, At: "18:30"}, Release: "hand"},
 			{Exercise: "head-v-joint", Edition: 1, Title: "Second", Begins: pack.Moment{Day: 7, At: "18:30"}, Due: &pack.Moment{Day: 14, At: "18:30"}, Release: "due"},
@@ -78,18 +79,18 @@ func TestCourseFaultsNameTheLine(t *testing.T) {
 		want   string // "": it can be taken in
 	}{
 		{"sound", func(*pack.Course) {}, ""},
-		{"no such exercise", func(c *pack.Course) { c.Plan[1].Exercise = "head-w-joint" }, `course.json:26: there is no exercise "head-w-joint" here`},
-		{"no title", func(c *pack.Course) { c.Plan[0].Title = " " }, "course.json:14: the title has from 1 to 60 letters"},
-		{"a long title", func(c *pack.Course) { c.Plan[1].Title = strings.Repeat("a", 61) }, "course.json:26: the title"},
-		{"due before it begins", func(c *pack.Course) { c.Plan[1].Due.Day = 6 }, "course.json:26: the due time comes after"},
-		{"due as it begins", func(c *pack.Course) { *c.Plan[1].Due = c.Plan[1].Begins }, "course.json:26: the due time comes after"},
-		{"a key at no due time", func(c *pack.Course) { c.Plan[1].Due = nil }, "course.json:26: the key comes out at the due time"},
-		{"a key that never comes out", func(c *pack.Course) { c.Plan[0].Release = "never" }, `course.json:14: the key comes out by "never"`},
-		{"no time", func(c *pack.Course) { c.Plan[0].Begins.At = "half past" }, "course.json:14: a time has a day"},
-		{"a time with seconds", func(c *pack.Course) { c.Plan[0].Begins.At = "8:30" }, "course.json:14: a time has a day"},
-		{"a day before the first", func(c *pack.Course) { c.Plan[0].Begins.Day = -1 }, "course.json:14: a time has a day"},
-		{"a day in ten years", func(c *pack.Course) { c.Plan[1].Due.Day = 4000 }, "course.json:26: a time has a day"},
-		{"attempts below nothing", func(c *pack.Course) { c.Plan[0].Attempts = -1 }, "course.json:14: attempts go from 0 to 99"},
+		{"no such exercise", func(c *pack.Course) { c.Plan[1].Exercise = "head-w-joint" }, `course.json:27: there is no exercise "head-w-joint" here`},
+		{"no title", func(c *pack.Course) { c.Plan[0].Title = " " }, "course.json:15: the title has from 1 to 60 letters"},
+		{"a long title", func(c *pack.Course) { c.Plan[1].Title = strings.Repeat("a", 61) }, "course.json:27: the title"},
+		{"due before it begins", func(c *pack.Course) { c.Plan[1].Due.Day = 6 }, "course.json:27: the due time comes after"},
+		{"due as it begins", func(c *pack.Course) { *c.Plan[1].Due = c.Plan[1].Begins }, "course.json:27: the due time comes after"},
+		{"a key at no due time", func(c *pack.Course) { c.Plan[1].Due = nil }, "course.json:27: the key comes out at the due time"},
+		{"a key that never comes out", func(c *pack.Course) { c.Plan[0].Release = "never" }, `course.json:15: the key comes out by "never"`},
+		{"no time", func(c *pack.Course) { c.Plan[0].Begins.At = "half past" }, "course.json:15: a time has a day"},
+		{"a time with seconds", func(c *pack.Course) { c.Plan[0].Begins.At = "8:30" }, "course.json:15: a time has a day"},
+		{"a day before the first", func(c *pack.Course) { c.Plan[0].Begins.Day = -1 }, "course.json:15: a time has a day"},
+		{"a day in ten years", func(c *pack.Course) { c.Plan[1].Due.Day = 4000 }, "course.json:27: a time has a day"},
+		{"attempts below nothing", func(c *pack.Course) { c.Plan[0].Attempts = -1 }, "course.json:15: attempts go from 0 to 99"},
 		{"no such zone", func(c *pack.Course) { c.Settings.Zone = "Mars/North" }, `course.json:1: the settings: no time zone is called "Mars/North"`},
 		{"units of its own", func(c *pack.Course) { c.Settings.Units = "ells" }, "course.json:1: the settings: units is none"},
 		{"a tool of its own", func(c *pack.Course) { c.Settings.LengthStep = 7 }, "course.json:1: the settings: length_step is none"},
@@ -124,6 +125,23 @@ func TestCourseSaysWhichEdition(t *testing.T) {
 	a, err := h.Store.Assignment(t.Context(), classes[0].ID, 1)
 	if err != nil || a.Version != shipped.Version {
 		t.Errorf("assignment 1 has edition %d, %v, want %d", a.Version, err, shipped.Version)
+	}
+}
+
+// Whatever a class can be set to goes along, but for its name.
+func TestEverySettingTravels(t *testing.T) {
+	travels := reflect.TypeFor[pack.Settings]()
+	for f := range reflect.TypeFor[store.ClassSettings]().Fields() {
+		if _, ok := travels.FieldByName(f.Name); !ok && f.Name != "Name" {
+			t.Errorf("the setting %s of a class does not go along with its course", f.Name)
+		}
+	}
+	set := pack.Settings{Zone: "UTC", Units: "inch", Projection: "third", FitWord: "open", LengthStep: 0.5, AngleStep: 0.25, Paper: "Letter"}
+	in := reflect.ValueOf(settingsIn(set))
+	for f, v := range reflect.ValueOf(set).Fields() {
+		if got := in.FieldByName(f.Name).Interface(); got != v.Interface() {
+			t.Errorf("settingsIn(%+v).%s = %v, want %v", set, f.Name, got, v)
+		}
 	}
 }
 

@@ -27,6 +27,7 @@ type Settings struct {
 	FitWord    string  `json:"fit_word"`   // tight, close, open
 	LengthStep float64 `json:"length_step"`
 	AngleStep  float64 `json:"angle_step"`
+	Paper      string  `json:"paper"` // A4, Letter
 }
 
 // Planned is one assignment of the plan.

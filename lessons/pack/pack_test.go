@@ -27,7 +27,7 @@ func gauge(t testing.TB) Module {
 
 func evening(t testing.TB) Course {
 	return Course{
-		Settings: Settings{"Europe/Lisbon", "inch", "third", "close", 0.396875, 0.25},
+		Settings: Settings{"Europe/Lisbon", "inch", "third", "close", 0.396875, 0.25, "Letter"},
 		Plan: []Planned{
 			{Exercise: "gauge-line", Edition: 3, Title: "First line", Begins: Moment{0, "18:30"}, Due: &Moment{7, "18:30"}, Attempts: 3, Release: "due"},
 			{Exercise: "head-v-joint", Edition: 1, Title: "The whole joint", Begins: Moment{14, "00:00"}, Release: "hand"},
