@@ -165,7 +165,7 @@ func (g lap) lineSize(c *canvas, near, far pt) {
 		s.measure(r, t)
 		for i, reach := range []float64{0, 40, 54, 70} {
 			d := dimension{from: near, to: far, line: near.add(r.out.times(20)), off: true, reach: reach}
-			s.try(3+float64(i)/2, func(c *canvas) { c.dimensionAside(d, t, end) })
+			s.try(1.5+float64(i)/2, func(c *canvas) { c.dimensionAside(d, t, end) })
 		}
 	})
 }

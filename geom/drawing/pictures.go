@@ -25,7 +25,7 @@ func picture(f *joint.Family, l joint.Layout, name string) (View, error) {
 	if err != nil {
 		return View{}, fmt.Errorf("draw %s: %w", f.ID, err)
 	}
-	parts, title := shownIn(f, l, parts, name)
+	parts, title := shownIn(f, l, shortened(f.ID, parts, l), name)
 	cam := corner(35, 28)
 	s := stage{cam, scale{k: roomFor(parts, cam, 318, 300)}}
 	c := &canvas{}
