@@ -204,3 +204,31 @@ func TestWeighNamesNothingAnew(t *testing.T) {
 		t.Error("no number in tenths was too rough: nothing is tested")
 	}
 }
+
+// An exercise without a family, with a slip of its own that gives what one of
+// the program's gives: the author's is named first, until the class says
+// otherwise.
+func TestWeighOwnExercise(t *testing.T) {
+	ex := mustExercise(t, Spec{
+		ID: "rest",
+		Givens: []GivenSpec{
+			{ID: "height", Unit: "mm", From: "90", To: "130", By: "1"}, {ID: "depth", Unit: "mm", From: "200", To: "260", By: "1"},
+		},
+		Steps:    []StepSpec{{ID: "angle", Unit: "deg", Formula: "atan(height/depth)"}},
+		Patterns: []PatternSpec{{ID: "from-the-wall", Step: "angle", Formula: "90 - angle", Hint: "This is the number you get if the angle is read from the wall. Where does the rest stand?"}},
+	})
+	s, err := OnBlank(ex, map[string]float64{"height": 110, "depth": 242}, DefaultShop())
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := Grade(ex, s, map[string]string{"angle": "65.56"}, Millimetres)
+	for _, row := range []struct {
+		class map[string]int
+		want  string
+	}{{nil, "from-the-wall"}, {map[string]int{"from-the-wall": 4, "complement": 4}, "from-the-wall"}, {map[string]int{"complement": 30}, "complement"}} {
+		w := Weigh(ex, r, History{Class: map[string]map[string]int{"angle": row.class}}).Steps[0]
+		if w.Pattern == nil || w.Pattern.ID != row.want || w.Pattern.Says == "" || len(w.Also) != 2 || len(w.Evidence) != 4 {
+			t.Errorf("with %v named %+v, beside it %v, for %v, want %s", row.class, w.Pattern, w.Also, w.Evidence, row.want)
+		}
+	}
+}
