@@ -57,7 +57,7 @@ var forTests = layer{
 	outside: []string{
 		"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/chromedp",
 		"github.com/compose-spec/compose-go/v2", "github.com/jackc/pgx/v5", "golang.org/x", "gonum.org/v1/gonum",
-		"codeberg.org/go-pdf/fpdf", "github.com/llgcode/draw2d",
+		"codeberg.org/go-pdf/fpdf", "github.com/llgcode/draw2d", "github.com/qmuntal/gltf",
 	},
 }
 
