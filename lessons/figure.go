@@ -54,7 +54,7 @@ func (p *page) readDrawing(b *figureBlock, f *form, got map[string]*yaml.Node) b
 		case b.sketch == "":
 			return false
 		case !slices.Contains(drawing.SketchNames(), b.sketch):
-			f.fault(got["sketch"], "there is no sketch %q%s", b.sketch, suggestion(b.sketch, drawing.SketchNames()))
+			f.fault(got["sketch"], "there is no sketch %q%s", b.sketch, orAll(suggestion(b.sketch, drawing.SketchNames()), "the sketches", drawing.SketchNames()))
 			return false
 		}
 		return got["sizes"] == nil || b.readSketchSizes(f, got["sizes"])
@@ -79,12 +79,16 @@ func (b *figureBlock) checkView(f *form, n *yaml.Node) bool {
 	if slices.Contains(names, b.view) {
 		return true
 	}
-	hint := suggestion(b.view, names)
-	if hint == "" {
-		hint = ": its figures are " + strings.Join(names, ", ")
-	}
-	f.fault(n, "%s has no figure %q%s", b.family.ID, b.view, hint)
+	f.fault(n, "%s has no figure %q%s", b.family.ID, b.view, orAll(suggestion(b.view, names), "its figures", names))
 	return false
+}
+
+// orAll gives a suggestion, or where there is none all that there is.
+func orAll(hint, what string, names []string) string {
+	if hint == "" {
+		hint = ": " + what + " are " + strings.Join(names, ", ")
+	}
+	return hint
 }
 
 // readSketchSizes reads a sketch's own sizes.
