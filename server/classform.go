@@ -46,6 +46,20 @@ func unitWords(units string) string {
 	return "millimetres"
 }
 
+// toolWords says what a class's tools are set to, as the form does.
+func toolWords(class store.Class) string {
+	words := func(step float64, known []string) string {
+		text := strconv.FormatFloat(step, 'g', -1, 64)
+		for i := 0; i < len(known); i += 2 {
+			if known[i] == text {
+				return known[i+1]
+			}
+		}
+		return text
+	}
+	return words(class.LengthStep, lengthSteps) + "; " + words(class.AngleStep, angleSteps)
+}
+
 func settingsOf(class store.Class) store.ClassSettings {
 	return store.ClassSettings{
 		Name: class.Name, Zone: class.Zone, Units: class.Units, Projection: class.Projection,
@@ -64,11 +78,11 @@ func formOf(set store.ClassSettings) classForm {
 			Options: options(set.Units, "mm", "millimetres", "inch", "inches, in fractions")},
 		Projection: Choice{Name: "projection", Label: "Drawings", Note: "how the views stand to each other",
 			Options: options(set.Projection, "first", "first-angle projection", "third", "third-angle projection")},
-		FitWord: Choice{Name: "fit_word", Label: "A right number makes the joint", Note: "what all its gaps keep to",
+		FitWord: Choice{Name: "fit_word", Label: "A right number makes the joint", Note: "each tolerance is as wide as keeps every gap so, and says why on the sheet",
 			Options: options(set.FitWord, "tight", "tight, gaps to 0.10 mm", "close", "close, gaps to 0.25 mm", "open", "open, gaps to 0.50 mm")},
-		LengthStep: Choice{Name: "length_step", Label: "Lengths are set to", Note: "nothing finer is asked",
+		LengthStep: Choice{Name: "length_step", Label: "Lengths are set to", Note: "the finest mark of the shop’s rule or calliper; no tolerance is under half of it",
 			Options: options(step(set.LengthStep), lengthSteps...)},
-		AngleStep: Choice{Name: "angle_step", Label: "Angles are set to", Note: "nor anything finer here",
+		AngleStep: Choice{Name: "angle_step", Label: "Angles are set to", Note: "the finest that bevel gauge and protractor hold; no tolerance is under half of it",
 			Options: options(step(set.AngleStep), angleSteps...)},
 		Paper: Choice{Name: "paper", Label: "Printers hold", Note: "sheets and templates are set for it",
 			Options: options(set.Paper, "A4", "A4 paper", "Letter", "Letter paper")},
