@@ -117,8 +117,8 @@ func TestShelfMakesOnce(t *testing.T) {
 		}
 	})
 	<-begun
-	gone, go_ := context.WithCancel(context.Background())
-	go_()
+	gone, leave := context.WithCancel(context.Background())
+	leave()
 	if _, err := s.get(gone, "L", makeIt); !errors.Is(err, context.Canceled) {
 		t.Errorf("get of who does not wait = %v, want %v", err, context.Canceled)
 	}

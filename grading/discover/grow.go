@@ -10,67 +10,12 @@ import (
 // that are there already. Of formulas that always give the same number, or the
 // same with the other sign, the first stays, which is one of the smallest.
 
-// step1 is a step on one number: from one kind to another.
-type step1 struct {
-	op       op
-	from, to kind
-	givens   bool // on givens only
-}
-
-// steps1 leaves out what gives nothing new: doubling a plain number is
-// doubling the length beside it.
-var steps1 = []step1{
-	{op: opDouble, from: length, to: length}, {op: opHalf, from: length, to: length},
-	{op: opDouble, from: angle, to: angle}, {op: opHalf, from: angle, to: angle},
-	{op: opDouble, from: plain, to: plain}, {op: opHalf, from: plain, to: plain},
-	{op: opComplement, from: angle, to: angle}, {op: opSupplement, from: angle, to: angle},
-	{op: opSin, from: angle, to: plain}, {op: opCos, from: angle, to: plain}, {op: opTan, from: angle, to: plain},
-	{op: opAsin, from: plain, to: angle}, {op: opAcos, from: plain, to: angle}, {op: opAtan, from: plain, to: angle},
-	{op: opAsin, from: ratio, to: angle}, {op: opAcos, from: ratio, to: angle}, {op: opAtan, from: ratio, to: angle},
-	{op: opInverse, from: plain, to: plain, givens: true},
-	{op: opMore, from: count, to: count, givens: true}, {op: opLess, from: count, to: count, givens: true},
-	{op: opHalfTurn, from: count, to: angle}, {op: opTurn, from: count, to: angle},
-	{op: opRoot, from: area, to: length},
-	{op: opFromInch, from: length, to: length}, {op: opToInch, from: length, to: length},
-}
-
-// step2 is a step on two numbers. commutes says that the order is nothing.
-type step2 struct {
-	op       op
-	l, r, to kind
-	commutes bool
-}
-
-var steps2 = []step2{
-	{op: opAdd, l: length, r: length, to: length, commutes: true},
-	{op: opApart, l: length, r: length, to: length, commutes: true},
-	{op: opHypot, l: length, r: length, to: length, commutes: true},
-	{op: opMul, l: length, r: plain, to: length}, {op: opDiv, l: length, r: plain, to: length},
-	{op: opMul, l: length, r: ratio, to: length},
-	{op: opMul, l: length, r: count, to: length}, {op: opDiv, l: length, r: count, to: length},
-	{op: opDiv, l: length, r: length, to: ratio},
-	{op: opMul, l: length, r: length, to: area, commutes: true},
-	{op: opApart, l: area, r: area, to: area, commutes: true},
-	{op: opAdd, l: angle, r: angle, to: angle, commutes: true},
-	{op: opApart, l: angle, r: angle, to: angle, commutes: true},
-	{op: opAdd, l: plain, r: plain, to: plain, commutes: true},
-	{op: opApart, l: plain, r: plain, to: plain, commutes: true},
-	{op: opMul, l: plain, r: plain, to: plain, commutes: true}, {op: opDiv, l: plain, r: plain, to: plain},
-	{op: opMul, l: plain, r: count, to: plain}, {op: opDiv, l: plain, r: count, to: plain},
-	{op: opMul, l: ratio, r: plain, to: ratio}, {op: opDiv, l: ratio, r: plain, to: ratio},
-}
-
 // inchMost is the largest formula that is taken in the wrong unit.
 const inchMost = 4
 
 // growth is how many times as many formulas there are at the least with each
 // node more: a level that would be given up is not begun.
 const growth = 3
-
-// probes is on how many invented blanks two formulas must agree to be one.
-const probes = 3
-
-type probe [probes]float64
 
 // grower is a bank while it grows.
 type grower struct {
@@ -79,7 +24,6 @@ type grower struct {
 	pending [kinds]pending
 	seen    hashes
 	count   int // formulas, pending ones too
-	tried   int
 	most    int // formulas at the most
 }
 
@@ -104,9 +48,10 @@ func grow(ctx context.Context, s signature, size, most int, progress func(float6
 		if err := g.level(ctx, n); err != nil {
 			return nil, err
 		}
-		if g.count <= most {
-			g.close()
+		if g.count > most {
+			break
 		}
+		g.close()
 		progress(float64(n) / float64(size))
 	}
 	return g.bank, nil
@@ -124,25 +69,6 @@ func (g *grower) close() {
 		*p = pending{}
 	}
 	g.bank.spans = append(g.bank.spans, level)
-}
-
-// invented gives a given of a kind three sizes in a likely range. They are not
-// round, so that nothing agrees by chance.
-func invented(k kind, rnd *rand.Rand) (p probe) {
-	for i := range p {
-		u := rnd.Float64()
-		switch k {
-		case angle:
-			p[i] = 5 + 35*u
-		case plain, count:
-			p[i] = 3 + 6*u
-		case area:
-			p[i] = 400 + 4000*u
-		default:
-			p[i] = 12 + 150*u
-		}
-	}
-	return p
 }
 
 // level adds the formulas of n nodes.
@@ -231,7 +157,6 @@ func total1(o op, x float64) float64 {
 
 // keep adds a formula if it gives something new.
 func (g *grower) keep(o op, to kind, l, r int32, p probe) {
-	g.tried++
 	if constant(p) {
 		return
 	}
@@ -244,43 +169,4 @@ func (g *grower) add(o op, k kind, l, r int32, v probe) {
 	p := &g.pending[k]
 	p.ops, p.l, p.r, p.values = append(p.ops, o), append(p.l, l), append(p.r, r), append(p.values, v)
 	g.count++
-}
-
-// constant says that a formula does not depend on the blank.
-func constant(p probe) bool {
-	for _, v := range p[1:] {
-		if math.Abs(v-p[0]) > 1e-9*math.Abs(p[0]) {
-			return false
-		}
-	}
-	return true
-}
-
-// hash is the same for numbers that agree to about eleven figures, but for one
-// pair in thousands that lies on both sides of a step: a formula more in the
-// bank does no harm. Plain numbers, ratios and counts are one kind here.
-func (p probe) hash(k kind) uint64 {
-	if k == ratio || k == count {
-		k = plain
-	}
-	h := uint64(k) + 1
-	for _, v := range p {
-		b := math.Float64bits(math.Abs(v))
-		h ^= (b + 1<<14) >> 15
-		h *= 0x9e3779b97f4a7c15
-		h ^= h >> 29
-	}
-	return h
-}
-
-// signed is hash for formulas that work with signs: the other sign is another
-// number.
-func (p probe) signed() uint64 {
-	h := p.hash(plain)
-	for i, v := range p {
-		if v < 0 {
-			h += 0x2545f4914f6cdd1d << i
-		}
-	}
-	return h
 }

@@ -7,6 +7,13 @@ import (
 	"arrisbook/grading/formula"
 )
 
+// joined is a formula of two parts.
+type joined struct {
+	op     op
+	l, r   int32
+	ending ending
+}
+
 // middle looks for formulas that are larger than those of the bank.
 func (h *hunt) middle(ctx context.Context, progress func(float64)) (p pool, err error) {
 	b, class := h.all, h.class.over(h.places)
