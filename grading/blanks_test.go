@@ -171,3 +171,34 @@ func TestRangesThatCannotDoIt(t *testing.T) {
 		}
 	}
 }
+
+// Slips that land within the tolerance of each other are told together: whoever
+// makes one reads of the other too.
+func TestSlipsThatLandTogetherAreToldTogether(t *testing.T) {
+	pairs := 0
+	for _, ex := range shippedExercises(t) {
+		sheet := drawn(t, ex, 311)
+		for _, step := range sheet.Steps {
+			patterns := slices.DeleteFunc(grading.Patterns(ex, sheet, step.ID), func(p grading.Pattern) bool { return p.ID == "digits-swapped" })
+			for i, a := range patterns {
+				r := graded(ex, sheet, step.ID, written(a.Value, 6))
+				if r.Verdict != grading.Wrong {
+					continue
+				}
+				for _, b := range patterns[i+1:] {
+					if math.Abs(a.Value-b.Value) > step.Tolerance/2 {
+						continue
+					}
+					pairs++
+					first, beside := named(r, b.ID)
+					if !first && !beside {
+						t.Errorf("%s %s: %s %q gives %v and %s %q %v, and %v with %v is told", ex.ID, step.ID, a.ID, a.Detail, a.Value, b.ID, b.Detail, b.Value, r.Pattern, r.Also)
+					}
+				}
+			}
+		}
+	}
+	if pairs < 100 {
+		t.Errorf("%d pairs of slips land together, want at least 100 to look at", pairs)
+	}
+}
