@@ -31,10 +31,13 @@ func testModules(t *testing.T, chromium context.Context) {
 // and puts it right.
 func (s *story) write(b *tab) {
 	b.press("Write a module").want(200, "Nothing is wrong with it").look("module, new")
+	atEnd := func(keys string) {
+		eval[chromedp.Void](b, `((t) => { t.focus(); t.setSelectionRange(t.value.length, t.value.length); })(`+field("module_text")+`)`)
+		b.keys(keys)
+	}
 	set := func(text string) {
 		eval[chromedp.Void](b, field("module_text")+`.value = `+quoted(text))
-		b.choose(field("module_text"))
-		b.keys(" ")
+		atEnd(" ")
 	}
 	plain := strings.Replace(gaugeText, "![A gauge on its edge](gauge.png)", "", 1)
 	set(strings.Replace(plain, "/ 3\n", "/ 3 + half_angel\n", 1))
@@ -48,6 +51,21 @@ func (s *story) write(b *tab) {
 	set(plain)
 	b.await("Nothing is wrong with it")
 	b.press("Save").want(200, "Saved as save 2").look("module, sound")
+
+	// What was typed and not saved is there after the page was lost.
+	atEnd("not saved yet")
+	b.await("Nothing is wrong with it")
+	b.open(b.path()).want(200, "that was not saved").look("module, text that was not saved")
+	b.choose(named("Show it"))
+	if got := eval[string](b, field("module_text")+`.value`); !strings.Contains(got, "not saved yet") {
+		s.t.Errorf("what was not saved comes back as %.200q", got)
+	}
+	set(plain)
+	b.await("Nothing is wrong with it")
+	b.press("Save").want(200, "Saved as save 3")
+	if strings.Contains(b.text(), "that was not saved") {
+		s.t.Error("what is saved is told as not saved")
+	}
 }
 
 // useModule tries the module as a student and puts it in use.
@@ -59,10 +77,11 @@ func (s *story) useModule(b *tab) {
 	b.choose(`document.querySelector("details.working summary")`)
 	b.look("module, the tool’s working")
 	b.press("Back to the module").want(200)
-	b.press("Put save 2 in use").want(200, "is in use, edition 1").look("module, in use")
-	b.press("What differs").want(200, "One line added").look("module, differences")
+	b.press("Put save 3 in use").want(200, "is in use, edition 1").look("module, in use")
+	b.press("What differs").want(200, "No line differs").look("module, no differences")
+	b.open(strings.Replace(b.path(), "from=2", "from=1", 1)).want(200, "One line added").look("module, differences")
 	b.press("Back to the module")
-	b.press("Save 1").want(200, "Save 1 of 2").look("module, an older save")
+	b.press("Save 1").want(200, "Save 1 of 3").look("module, an older save")
 	b.open("/lessons/marking-gauge").want(200, "A line runs").look("lesson of one’s own")
 	b.open("/modules").want(200, "One module of your own").look("modules")
 	b.open(classPath(s.class, "/course")).want(200, "One assignment").look("course")

@@ -57,14 +57,36 @@
     preview.innerHTML = answer.html;
   }
 
+  // What is typed and not saved stays in this browser until it is saved: a
+  // reload, an empty battery or a session that is over loses nothing.
+  const name = "arrisbook:module:" + (form.elements.module_no?.value ?? "new");
+  const kept = {
+    get() { try { return localStorage.getItem(name); } catch { return null; } },
+    set(value) { try { localStorage.setItem(name, value); } catch { /* full or forbidden: the page works without */ } },
+    drop() { try { localStorage.removeItem(name); } catch { /* as above */ } },
+  };
+  if ("saved" in form.dataset) {
+    kept.drop();
+    try { localStorage.removeItem("arrisbook:module:new"); } catch { /* as above */ }
+  }
+  const again = document.getElementById("module_again");
+  const before = kept.get();
+  if (before !== null && before !== text.value) {
+    again.hidden = false;
+    again.querySelector("button").addEventListener("click", () => {
+      text.value = before;
+      again.hidden = true;
+      text.focus();
+      look();
+    });
+  }
+
   let timer;
-  let changed = false;
   text.addEventListener("input", () => {
-    changed = true;
+    kept.set(text.value);
     clearTimeout(timer);
     timer = setTimeout(look, pause);
   });
-  form.addEventListener("submit", () => { changed = false; });
-  addEventListener("beforeunload", (e) => { if (changed) e.preventDefault(); });
+  for (const out of document.querySelectorAll('form[action="/leave"]')) out.addEventListener("submit", kept.drop);
   if (faults.children.length) look(); // so that they lead to their lines
 })();
