@@ -218,24 +218,18 @@ func withinText(st grading.SheetStep, units grading.Units) string {
 	return "Within " + strconv.FormatFloat(t, 'f', -1, 64) + unit + "."
 }
 
-// hintsOf are the sentences for a wrong number: the slip that gives it, others
-// that give the same number, or that none is known.
+// hintsOf are the sentences for a wrong number: the slip that gives it and whose
+// number it was made with, or why none is named, or that none is known.
 func hintsOf(m grading.StepResult) []string {
-	var hints []string
 	switch {
+	case m.Pattern != nil && m.Reason != "":
+		return []string{m.Pattern.Says, m.Reason}
 	case m.Pattern != nil:
-		hints = append(hints, m.Pattern.Says)
+		return []string{m.Pattern.Says}
 	case m.Reason != "":
-		hints = append(hints, m.Reason) // why none is named
-	default:
-		hints = append(hints, grading.Unexplained)
+		return []string{m.Reason}
 	}
-	for _, also := range m.Also {
-		if also.Says != "" && !slices.Contains(hints, also.Says) && len(hints) < 2 {
-			hints = append(hints, also.Says)
-		}
-	}
-	return hints
+	return []string{grading.Unexplained}
 }
 
 // said are the readings of the last attempt in words, by step. Results keep
