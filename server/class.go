@@ -114,7 +114,9 @@ func (s *server) getClass(c echo.Context) error {
 		BlockField{Label: "Class code", Text: groups(at.Class.Code)},
 		BlockField{Label: "Students", Text: count(len(students), "student")},
 		BlockField{Label: "Lengths", Text: unitWords(at.Class.Units)},
-		BlockField{Label: "Time zone", Text: at.Class.Zone})
+		BlockField{Label: "Time zone", Text: at.Class.Zone},
+		BlockField{Label: "Tools are set to", Text: toolWords(at.Class), Wide: true},
+		BlockField{Label: "Right numbers keep joints", Text: at.Class.FitWord, Wide: true})
 	return s.show(c, "class", &page.Frame, &page)
 }
 

@@ -344,6 +344,21 @@ func (s *server) rekey(c echo.Context, b keyBasis, plan keyPlan, print string) (
 	return no, effect, err
 }
 
+// stillCleared names the benches whose leave to cut stands for numbers that are
+// not right any more. Nothing ends it but a word of the instructor.
+func stillCleared(e keyEffect) string {
+	var benches []string
+	for _, sh := range e.Sheets {
+		if sh.Cleared {
+			benches = append(benches, fmt.Sprintf("bench %d", sh.Bench))
+		}
+	}
+	if len(benches) == 0 {
+		return ""
+	}
+	return " Leave to cut still stands on " + list(benches) + " for numbers that are not right any more: look at the wood there."
+}
+
 // postKeyUndo takes the newest key back, by another key that brings back what
 // was before it.
 func (s *server) postKeyUndo(c echo.Context) error {
@@ -380,6 +395,6 @@ func (s *server) postKeyUndo(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	s.say(c, fmt.Sprintf("Taken back: %s on %s are as before.", counted(effect.Verdicts, "result", "results"), counted(len(effect.Sheets), "sheet", "sheets")))
+	s.say(c, fmt.Sprintf("Taken back: %s on %s are as before.", counted(effect.Verdicts, "result", "results"), counted(len(effect.Sheets), "sheet", "sheets"))+stillCleared(effect))
 	return goTo(c, keyHref(b.class, a.No))
 }

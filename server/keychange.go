@@ -56,7 +56,11 @@ func (r rules) change(c keyChange, units grading.Units) (rules, []store.KeyChang
 		}
 		switch gone, goes := slices.Contains(r.withdrawn, st.ID), slices.Contains(c.Withdrawn, st.ID); {
 		case goes && !gone:
-			say("withdrawn. It is not asked any more and counts for nothing.")
+			text := "withdrawn. It is not asked any more and counts for nothing."
+			if i < len(r.exercise.Steps)-1 {
+				text += " The numbers after it move up."
+			}
+			say(text)
 		case gone && !goes:
 			say("asked again, and counts again.")
 		}

@@ -47,11 +47,11 @@ func newLargeClass(t testing.TB, assignments, attempts int) *largeClass {
 			}
 		}
 	}
-	l.changeKey()
 	for i := range 5 {
 		no := l.complete(l.given[assignments-1], l.sheetOf(l.class, students[i].No))
 		l.must(l.Store.Clear(context.Background(), l.class.ID, l.sheetOf(l.class, students[i].No), no, 0, rosa.ID, l.Now()))
 	}
+	l.changeKey()
 	return l
 }
 
@@ -146,6 +146,28 @@ func TestIndexesOnly(t *testing.T) {
 		if now[name] <= byIndex[name] {
 			t.Errorf("index scans of %s = %d, want more than %d: nothing was measured", name, now[name], byIndex[name])
 		}
+	}
+}
+
+// BenchmarkRekey changes the key of an assignment with 300 attempts: all are
+// judged again and written in one transaction.
+func BenchmarkRekey(b *testing.B) {
+	l := newLargeClass(b, 1, 10)
+	ctx := context.Background()
+	for b.Loop() {
+		w, err := l.Store.Work(ctx, l.class.ID, 1)
+		l.must(err)
+		from, err := l.Server.rulesOf(ctx, w.Assignment)
+		l.must(err)
+		plan, faults, err := from.plan(l.class, keyChange{Why: "try", Withdrawn: []string{}, Tolerances: map[string]float64{"tip_depth": 0.2 + 0.01*float64(from.no%50)}})
+		if err != nil || len(faults) > 0 {
+			b.Fatal(err, faults)
+		}
+		_, err = l.Store.Rekey(ctx, l.class.ID, 1, from.no, store.Act{By: w.Assignment.CreatedBy, At: l.Now()}, func(w store.Work) (store.Rekeyed, error) {
+			r, _, err := plan.decide(w)
+			return r, err
+		})
+		l.must(err)
 	}
 }
 
