@@ -80,7 +80,6 @@ func (s *server) getHouseModel(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set("Cache-Control", "public, max-age=3600")
 	return sendModel(c, model)
 }
 
