@@ -54,8 +54,10 @@ func (g tenon) planView(s Sheet) sheetView {
 	front, back := g.middles(m)
 	along := back.sub(front).unit()
 	c.line(centre, front.sub(along.times(16)), back.add(along.times(16)))
-	c.line(centre, m.at(0, 0).add(pt{0, 8}), m.at(0, g.depth).sub(pt{0, 8}))
-	square := 0.62 * (front.y - back.y)
+	for _, y := range []float64{m.at(0, 0).y - 10, m.at(0, g.depth).y + 10} {
+		c.line(centre, pt{0, y - 20}, pt{0, y + 20})
+	}
+	square := 0.5 * (front.y - back.y)
 	c.line(narrow, front, front.sub(pt{0, square + 12}))
 
 	f, b := g.front/2, g.back/2
@@ -63,12 +65,31 @@ func (g tenon) planView(s Sheet) sheetView {
 	c.measure(ruler{from: m.at(-b, g.depth), to: m.at(b, g.depth), out: pt{0, -1}, off: 30}, "back_width")
 	c.measure(ruler{from: m.at(-f, 0), to: m.at(-b, g.depth), along: pt{0, -1}, out: pt{-1, 0}, off: 26}, "depth")
 	c.measure(ruler{from: m.at(f, 0), to: m.at(f, g.leg), out: pt{1, 0}, off: 22}, "leg")
-	c.spread(opening{corner: front, a: pi / 2, b: pi/2 + g.splay, sideA: square + 12, sideB: front.to(back), r: square}, "splay_angle")
+	g.splayAngle(c, front, square)
 	c.name(m.at(0, g.leg/2).add(pt{-34, 4}), "front")
 	v := c.view("plan", "A", s.said("the seat frame, seen from above", m.k))
 	v.Title = "The seat frame, seen from above"
 	v.Desc = "Four square legs stand square to the front, which is at the foot. The side rails run slanting between them; a rail’s centre line joins the middles of its two legs. A line square to the front leaves the middle of the front leg."
 	return sheetView{c, v}
+}
+
+// splayAngle marks the splay between the rail's centre line and the line square
+// to the front, its label inside the seat.
+func (g tenon) splayAngle(c *canvas, corner pt, r float64) {
+	t := c.of("splay_angle")
+	if t.empty() {
+		return
+	}
+	leave := c.angle(angleArc{corner: corner, r: r, a: pi / 2, b: pi/2 + g.splay, tailA: 17, tailB: 32})
+	ball := leave.sub(pt{24, 6})
+	if t.ball == nil {
+		c.callout(leave, ball, t, end)
+		return
+	}
+	c.callout(leave, ball, tag{ball: t.ball}, end)
+	if t.text != "" {
+		c.write(ball.sub(pt{0, ringRadius + 6}), middle, t.text)
+	}
 }
 
 // planWood are the legs, the side rails between them, and the front and back
@@ -132,13 +153,13 @@ func (g tenon) railView(s Sheet) sheetView {
 	g.railWood(c, p)
 	up := pt{0, -1}
 	c.spread(opening{corner: p.backIn, a: pi - g.bevel, b: pi, sideA: g.rail * p.k, sideB: railShown, r: 34}, "shoulder_bevel")
-	c.measure(ruler{from: p.front, to: p.back, out: up, off: 30}, "shoulder_length")
+	c.measure(ruler{from: p.front, to: p.back, out: up, off: 44}, "shoulder_length")
 	c.measure(ruler{from: p.front, to: p.frontIn, along: pt{1, 0}, out: pt{0, 1}, off: 28}, "shoulder_shift")
 	c.measure(ruler{from: pt{p.endRight, p.cheekIn}, to: pt{p.endRight, p.cheekOut}, out: pt{1, 0}, off: 20}, "tenon_thickness")
 	c.measure(ruler{from: pt{p.end, p.inner}, to: pt{p.end, p.outer}, out: pt{-1, 0}, off: 24}, "rail_thickness")
 	c.edgeMark(pt{p.breakLeft - 18, p.outer}, pt{0, 1})
-	c.nameOut(pt{p.breakRight + 30, p.outer}, pt{1, -1}, "outer face")
-	c.name(pt{p.end + 8, p.inner + 18}, "front end")
+	c.note(pt{p.back.x + 8, p.outer - 8}, start, "outer face")
+	c.note(pt{p.front.x - 8, p.outer - 8}, end, "front")
 	v := c.view("rail", "B", s.said("the right-hand rail from above, its middle left out", p.k))
 	v.Title = "The right-hand rail from above, its middle left out"
 	v.Desc = "The outer face, the reference face, is uppermost, the front end to the left. Both shoulder lines slant across the rail and are parallel; on the outer face they lie nearer to the front. The tenons run in line with the rail; the waste beside them is hatched."
