@@ -15,8 +15,8 @@ import (
 // hundreds of them on a step, so they are asked only when nothing simpler fits,
 // the likeliest first, and only as far down as chance hits stay rare.
 
-// pairs are the two-step slips of one step, likeliest first, found when first
-// needed.
+// pairs are the two-step slips of one step, and those of a measure mistaken in
+// one place only, likeliest first, found when first needed.
 type pairs struct {
 	once sync.Once
 	list []slip
@@ -99,6 +99,7 @@ func findPairs(q subject, singles []slip) []slip {
 	}
 	n := len(f.found)
 	f.once, f.share = true, shares(singles)
+	f.inOnePlace()
 	for i, first := range singles {
 		if first.kind < 0 || first.onAnswer || !kinds[first.kind].pairs() {
 			continue
@@ -114,6 +115,18 @@ func findPairs(q subject, singles []slip) []slip {
 	list := slices.Clone(f.found[n:])
 	slices.SortStableFunc(list, func(a, b slip) int { return cmp.Compare(b.weight, a.weight) })
 	return list
+}
+
+// inOnePlace adds the measures that are mistaken in one place only.
+func (f *finder) inOnePlace() {
+	at := slices.IndexFunc(kinds, func(k patternKind) bool { return k.id == "wrong-measure" })
+	for _, root := range []formula.Node{f.q.d.taught.Root(), f.q.d.full.Root()} {
+		for _, v := range inOnePlace(f.q, root) {
+			taken, _, _ := strings.Cut(v.detail, " for ")
+			v.about = taken
+			f.consider(at, slip{id: kinds[at].id, detail: v.detail, tree: v.tree, says: f.q.hint(kinds[at], v), weight: f.share[at]})
+		}
+	}
 }
 
 // shares gives each kind its weight for one of its variants on a step: kinds

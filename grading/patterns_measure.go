@@ -39,6 +39,31 @@ func wrongMeasure(q subject, root formula.Node) []variant {
 	return out
 }
 
+// inOnePlace takes a measure for another in one of the places where it stands,
+// and right in the others. It is the rarer slip, and often hardly moves the
+// answer, so blanks need not tell it: it is asked with the pairs.
+func inOnePlace(q subject, root formula.Node) []variant {
+	many := map[string]int{}
+	eachName(root, func(id string) { many[id]++ })
+	return edits(root, func(n formula.Node) []replacement {
+		name, ok := n.(formula.Name)
+		if !ok || many[name.ID] < 2 {
+			return nil
+		}
+		s, ok := q.m.slots[name.ID]
+		if !ok || s >= q.m.givens {
+			return nil
+		}
+		var out []replacement
+		for _, taken := range q.givensOf(q.m.units[s]) {
+			if taken != name.ID {
+				out = append(out, replacement{formula.Name{ID: taken}, taken + " for " + name.ID + " in one place"})
+			}
+		}
+		return out
+	})
+}
+
 // givensOf lists the givens in a unit.
 func (q subject) givensOf(u joint.Unit) []string {
 	var ids []string

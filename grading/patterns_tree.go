@@ -104,8 +104,8 @@ func printed(n formula.Node) string { return formula.FromNode(n).Plain() }
 func ratioInverted(_ subject, root formula.Node) []variant {
 	return edits(root, func(n formula.Node) []replacement {
 		l, r, ok := binary(n, '/')
-		if !ok || isWritten(l) || isWritten(r) {
-			return nil // half of something is no ratio
+		if !ok || isWritten(r) || isWritten(l) && !isNum(l, 1) {
+			return nil // half of something is no ratio; one in eight is
 		}
 		return []replacement{{formula.Op(r, '/', l), printed(r) + " over " + printed(l)}}
 	})

@@ -74,7 +74,7 @@ func TestPosteriorByHand(t *testing.T) {
 // weighed judges one answer and weighs it.
 func weighed(t *testing.T, step, text string, h History) StepResult {
 	t.Helper()
-	ex := headV(t)
+	ex := headVAgain(t)
 	for _, s := range Weigh(ex, Grade(ex, onWorked(t, ex), map[string]string{step: text}, Millimetres), h).Steps {
 		if s.ID == step {
 			return s
