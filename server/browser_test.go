@@ -60,6 +60,10 @@ func TestBrowser(t *testing.T) {
 		t.Parallel()
 		testLessons(t, chromium)
 	})
+	t.Run("typing", func(t *testing.T) {
+		t.Parallel()
+		testTyping(t, chromium)
+	})
 	t.Run("turning", func(t *testing.T) {
 		t.Parallel()
 		testTurning(t, chromium)
