@@ -117,7 +117,7 @@ func (g tenon) railScale() float64 { return 84 / g.rail }
 // rail, in units, and the break between them is this wide.
 const (
 	tenonShown = 30.0
-	railShown  = 86.0
+	railShown  = 79.0
 	railBreak  = 14.0
 )
 
