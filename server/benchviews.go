@@ -87,11 +87,11 @@ func (b benchCase) fit() (*benchFit, error) {
 		exact = &worst.Value.Max
 	}
 	headline, _ := grading.FitSays(b.exercise.Family, grading.FitBands(b.exercise.Family, last.Result.Fit))
-	return &benchFit{
-		Headline: strings.TrimSuffix(headline, "."),
-		Rule:     template.HTML(drawing.FitRule(fit.Word, exact).SVG()),
-		Views:    shownViews(views),
-	}, nil
+	shown := &benchFit{Headline: strings.TrimSuffix(headline, "."), Views: shownViews(views)}
+	if hasGaps(b.exercise.Family) {
+		shown.Rule = template.HTML(drawing.FitRule(fit.Word, exact).SVG())
+	}
+	return shown, nil
 }
 
 // submitted are the numbers of a result that could be read.

@@ -45,6 +45,7 @@ type nextBox struct {
 
 // shownFit is how the numbers would close at the bench.
 type shownFit struct {
+	Label    string // what the word is about
 	Word     string
 	Worst    string // where the worst gap is
 	Figure   string // its size after the release, its band before
@@ -284,7 +285,7 @@ func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
 		return nil, fmt.Errorf("fit of sheet %d: %w", d.sheet.No, err)
 	}
 	told := drawing.TellGaps(d.exercise.Family, gaps)
-	shown := &shownFit{Word: fit.Word.String(), Figure: bandText(fit.Word), Says: pairUp(told)}
+	shown := &shownFit{Label: "Worst gap", Word: fit.Word.String(), Figure: bandText(fit.Word), Says: pairUp(told)}
 	var exact *float64
 	if worst, ok := fit.Worst(); ok {
 		shown.Worst = worst.Name
@@ -293,7 +294,13 @@ func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
 			exact, shown.Figure = &size, fmt.Sprintf("%.2f mm", size)
 		}
 	}
-	shown.Rule = template.HTML(drawing.FitRule(fit.Word, exact).SVG())
+	if hasGaps(d.exercise.Family) {
+		shown.Rule = template.HTML(drawing.FitRule(fit.Word, exact).SVG())
+	} else {
+		// Nothing of it stands off anything: the word is about an error that is
+		// seen, and no number of millimetres decides it.
+		shown.Label, shown.Figure = "Worst error", ""
+	}
 	views, err := d.fitViews(a.Sheet.Parameters, gaps, fit)
 	if err != nil {
 		return nil, fmt.Errorf("draw the fit of sheet %d: %w", d.sheet.No, err)
@@ -309,6 +316,11 @@ func (d desk) shownFit(a store.Attempt) (*shownFit, error) {
 		shown.Surfaces = append(shown.Surfaces, l)
 	}
 	return shown, nil
+}
+
+// hasGaps says whether a joint's fit is told by gaps.
+func hasGaps(f *joint.Family) bool {
+	return slices.ContainsFunc(f.Consequences, func(c joint.Consequence) bool { return c.Gap })
 }
 
 func (d desk) fitViews(blank joint.Values, gaps []drawing.Gap, fit joint.Fit) ([]drawing.View, error) {
