@@ -120,25 +120,31 @@ func (s *server) place(ctx context.Context, staff int64, p *importPlan, m *plann
 	if !slugShape.MatchString(slug) {
 		return nil
 	}
-	mine, err := s.store.OwnModuleNamed(ctx, staff, slug)
-	if err == nil {
-		m.mine = mine
-		same, err := s.sameSave(ctx, mine.ID, mine.Saves, m.Module)
-		inUse := mine.State == store.ModuleInUse && *mine.Released == mine.Saves
-		m.here = same && (inUse || !m.release)
-		return err
-	}
-	if !errors.Is(err, store.ErrNotFound) {
-		return err
-	}
 	public, err := s.store.PublicModule(ctx, slug, 0)
+	if err == nil && public.OwnerID != staff {
+		return s.placeBeside(ctx, p, m, public)
+	}
+	if err != nil && !errors.Is(err, store.ErrNotFound) {
+		return err
+	}
+	mine, err := s.store.OwnModuleNamed(ctx, staff, slug)
 	if errors.Is(err, store.ErrNotFound) {
 		return nil
 	}
 	if err != nil {
 		return err
 	}
-	edition, err := s.store.PublicModule(ctx, slug, m.check.Module.Version)
+	m.mine = mine
+	same, err := s.sameSave(ctx, mine.ID, mine.Saves, m.Module)
+	inUse := mine.State == store.ModuleInUse && *mine.Released == mine.Saves
+	m.here = same && (inUse || !m.release)
+	return err
+}
+
+// placeBeside holds a module against somebody else's of the same id: it is
+// here already, or it needs another id.
+func (s *server) placeBeside(ctx context.Context, p *importPlan, m *plannedModule, public store.PublicModule) error {
+	edition, err := s.store.PublicModule(ctx, public.Slug, m.check.Module.Version)
 	if err == nil {
 		m.here, err = s.sameSave(ctx, public.ID, edition.Save, m.Module)
 	}
@@ -146,7 +152,7 @@ func (s *server) place(ctx context.Context, staff int64, p *importPlan, m *plann
 		return err
 	}
 	if !m.here {
-		p.fault(m.file, lineOfKey(string(m.Text), "id"), "another instructor of this school has a module %s, and it says something else; give this one another id", slug)
+		p.fault(m.file, lineOfKey(string(m.Text), "id"), "another instructor of this school has a module %s, and it says something else; give this one another id", public.Slug)
 	}
 	return nil
 }

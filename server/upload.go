@@ -9,6 +9,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"slices"
+	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -53,8 +54,14 @@ func (s *server) readUpload(c echo.Context) (done func(), err error) {
 	return done, nil
 }
 
+// uploadTime is how long a form with files may take to arrive: 16 MB at half a
+// megabit a second. Other forms have the time that the server gives every
+// request.
+const uploadTime = 5 * time.Minute
+
 func readFiles(c echo.Context) error {
 	r := c.Request()
+	defer grantTime(c)()
 	r.Body = http.MaxBytesReader(c.Response(), r.Body, mostUpload)
 	err := r.ParseMultipartForm(mostUpload)
 	if _, long := errors.AsType[*http.MaxBytesError](err); long {
@@ -64,6 +71,17 @@ func readFiles(c echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest)
 	}
 	return nil
+}
+
+// grantTime lets the form of somebody who was let in take its time; the function
+// it gives ends that. A connection that cannot be told so keeps its own limits.
+func grantTime(c echo.Context) (end func()) {
+	control := http.NewResponseController(c.Response())
+	if control.SetReadDeadline(time.Time{}) != nil || control.SetWriteDeadline(time.Time{}) != nil {
+		return func() {}
+	}
+	over := time.AfterFunc(uploadTime, func() { _ = control.SetReadDeadline(time.Unix(1, 0)) })
+	return func() { over.Stop() }
 }
 
 // uploadsAtOnce bounds the memory that files take while they are looked at.

@@ -4,8 +4,14 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
 	"strings"
 	"testing"
+	"time"
 )
 
 // hostile are files that somebody may send to do more than hand a lesson on.
@@ -143,5 +149,56 @@ func TestModuleShelfIsBounded(t *testing.T) {
 	}
 	if _, ok := m.get(saveKey{3*mostShelved - 1, 1}); !ok {
 		t.Error("the last one is not there")
+	}
+}
+
+// A file may take longer than any other form; somebody who was not let in gets
+// no time for it.
+func TestSlowUploads(t *testing.T) {
+	t.Parallel()
+	h := startServer(t, func(c *Config) { c.Lessons = shippedLessons(t) })
+	b, _ := h.staff("ada", true)
+	slow := httptest.NewUnstartedServer(h.Server.handler())
+	slow.Config.ReadTimeout, slow.Config.WriteTimeout = 700*time.Millisecond, 700*time.Millisecond
+	slow.Start()
+	t.Cleanup(slow.Close)
+	home, err := url.Parse(h.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	there, err := url.Parse(slow.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	send := func(cookies []*http.Cookie) (int, string) {
+		in, out := io.Pipe()
+		w := multipart.NewWriter(out)
+		go func() {
+			_ = w.WriteField("module_text", gaugeText)
+			time.Sleep(1500 * time.Millisecond)
+			_ = w.WriteField("do", "save")
+			_ = w.Close()
+			_ = out.Close()
+		}()
+		req, err := http.NewRequest(http.MethodPost, there.String()+"/modules", in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Header.Set("Content-Type", w.FormDataContentType())
+		for _, c := range cookies {
+			req.AddCookie(c)
+		}
+		res, err := http.DefaultTransport.RoundTrip(req)
+		if err != nil {
+			return 0, ""
+		}
+		defer res.Body.Close()
+		return res.StatusCode, res.Header.Get("Location")
+	}
+	if status, to := send(b.client.Jar.Cookies(home)); status != http.StatusSeeOther || to != "/modules/1/edit" {
+		t.Errorf("a slow form with files = %d to %q, want it taken", status, to)
+	}
+	if status, _ := send(nil); status == http.StatusSeeOther {
+		t.Errorf("a slow form of nobody = %d, want it refused", status)
 	}
 }
