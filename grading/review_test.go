@@ -78,8 +78,8 @@ func TestTally(t *testing.T) {
 		t.Errorf("Headline = %q", h)
 	}
 	cases := tally.Cases(work, 3)
-	if len(cases) != 3 || cases[0].Slip.ID != "half-forgotten" || cases[1].Slip.ID != "complement" || cases[2].Slip != nil || cases[2].Given != "61.234567" {
-		t.Errorf("Cases = %+v, want half-forgotten, complement and the unexplained one", cases)
+	if len(cases) != 3 || cases[0].Slip.ID != "half-forgotten" || cases[1].Slip.ID != "ratio-inverted" || cases[2].Slip != nil || cases[2].Given != "61.234567" {
+		t.Errorf("Cases = %+v, want half-forgotten, ratio-inverted and the unexplained one", cases)
 	}
 	if !reflect.DeepEqual(cases[0].Parameters, work[1].Attempts[0].Sheet.Parameters) || cases[0].Number != 1 {
 		t.Errorf("first case = %+v, want the second sheet's blank", cases[0])
