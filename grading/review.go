@@ -110,7 +110,7 @@ func NewTally(ex *Exercise, class []Work) Tally {
 }
 
 func tallyStep(id string, number int, class []Work) StepTally {
-	t := StepTally{ID: id, Number: number}
+	t := StepTally{ID: id, Number: number, Share: Wilson(0, 0, z95)}
 	for _, w := range class {
 		if n := len(w.Attempts); n > 0 && w.Attempts[n-1].Sheet.asks(id) {
 			t.count(w)
@@ -120,13 +120,12 @@ func tallyStep(id string, number int, class []Work) StepTally {
 		return cmp.Or(cmp.Compare(b.Sheets, a.Sheets), cmp.Compare(b.Count, a.Count),
 			cmp.Compare(a.Slip.ID, b.Slip.ID), cmp.Compare(a.Slip.Detail, b.Slip.Detail))
 	})
-	t.Share = Wilson(t.Sits(), t.Sheets(), z95)
 	return t
 }
 
-func (t *StepTally) count(w Work) {
-	last, _ := w.last(t.ID)
-	switch last.Verdict {
+// Add counts the last answer of one more sheet; "" is none.
+func (t *StepTally) Add(v Verdict) {
+	switch v {
 	case Right:
 		t.Right++
 	case Near:
@@ -140,6 +139,12 @@ func (t *StepTally) count(w Work) {
 	default:
 		t.Blank++
 	}
+	t.Share = Wilson(t.Sits(), t.Sheets(), z95)
+}
+
+func (t *StepTally) count(w Work) {
+	last, _ := w.last(t.ID)
+	t.Add(last.Verdict)
 	seen := map[string]bool{}
 	before := ""
 	for _, a := range w.Attempts {

@@ -23,6 +23,8 @@ var matrix = map[string]row{
 	"GET /lessons/:module/:picture": {open: everybody, status: http.StatusNotFound},
 	"GET /glossary":                 {open: everybody},
 	"GET /":                         {open: everybody},
+	"GET /practice/:exercise":       {open: everybody, set: aPractice},
+	"POST /practice/:exercise":      {open: everybody, set: aPractice, status: http.StatusOK, keeps: true},
 
 	"GET /modules":                       {open: teachers},
 	"GET /modules/new":                   {open: teachers},
@@ -91,6 +93,7 @@ var matrix = map[string]row{
 	"GET /classes/:class/assignments/:assignment":              {open: classStaff},
 	"GET /classes/:class/assignments/:assignment/room":         {open: classStaff},
 	"GET /classes/:class/assignments/:assignment/review":       {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/review/wall":  {open: classStaff},
 	"GET /classes/:class/report":                               {open: instructors},
 	"GET /classes/:class/report.csv":                           {open: instructors},
 	"GET /classes/:class/skills.csv":                           {open: instructors},

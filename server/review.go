@@ -17,9 +17,12 @@ import (
 
 var reviewRoutes = []route{
 	{http.MethodGet, "/classes/:class/assignments/:assignment/review", forClassStaff, (*server).getReview},
+	{http.MethodGet, "/classes/:class/assignments/:assignment/review/wall", forClassStaff, (*server).getReviewWall},
 }
 
-// reviewPage is a class's common errors, fit for the projector: no names.
+// reviewPage is a class's common errors, without names. Before the key is out
+// it is no page for the projector all the same: the table beside the plot holds
+// right numbers.
 type reviewPage struct {
 	Frame
 	Heading string
@@ -31,6 +34,12 @@ type reviewPage struct {
 	Cases   []reviewCase
 	Ask     *reviewQuestion
 	Lesson  string // address of the lesson
+	Href    string
+	Items   *reviewItems
+	Times   *reviewTimes
+	Plots   []reviewPlot
+	// Instructor may look for wrong formulas and give out a follow-up.
+	Instructor bool
 }
 
 // reviewQuestion is what to ask the class about its commonest slip.
@@ -56,9 +65,12 @@ type reviewSlips struct {
 	Patterns []reviewSlip
 }
 
+// reviewSlip is one slip with what became of it: First and Last are how many
+// people had it in their first and have it in their last answer.
 type reviewSlip struct {
-	Says            string
-	Sheets, Answers int
+	Says                         string
+	Sheets, Answers, First, Last int
+	Again                        string // address that makes a follow-up of it
 }
 
 // reviewCase is one answer to work through together.
@@ -81,42 +93,49 @@ func (s *server) getReview(c echo.Context) error {
 		return err
 	}
 	class := where(c).Class
-	work, given, err := s.classWork(c, a)
+	d, err := s.reviewData(c.Request().Context(), class, a, ex)
 	if err != nil {
 		return err
 	}
-	page := reviewOf(ex, work, given, unitsOf(class))
+	page := reviewOf(d)
 	page.Frame = s.frame(c, "Review: "+a.Title)
 	page.Rail = roomRail(class, a, "review")
-	page.Wall = true
+	page.Href = reviewHref(class, a.No)
+	page.Instructor = where(c).Member.Role == "instructor"
+	if !page.Instructor {
+		page.forAssistants()
+	}
 	page.Lesson = s.lessonHref(ex)
 	page.Block = []BlockField{
 		{Label: "Exercise", Text: a.Title, Wide: true}, {Label: "Class", Text: class.Name, Wide: true},
-		{Label: "Sheets", Text: fmt.Sprintf("%d of %d", page.Total, given)},
+		{Label: "Sheets", Text: fmt.Sprintf("%d of %d", page.Total, len(d.sheets))},
 		{Label: "Brought up to date", Text: s.now().In(zoneOf(class)).Format("15:04")},
 	}
 	return s.show(c, "review", &page.Frame, &page)
 }
 
-// classWork loads what a class has sent on an assignment, without names.
-func (s *server) classWork(c echo.Context, a store.Assignment) (work []grading.Work, given int, err error) {
-	sheets, err := s.store.ClassWork(c.Request().Context(), a.ClassID, a.No)
-	if err != nil {
-		return nil, 0, err
+// forAssistants takes out what only instructors may do.
+func (p *reviewPage) forAssistants() {
+	parts := p.Others
+	if p.Slips != nil {
+		parts = append([]reviewSlips{*p.Slips}, parts...)
 	}
-	for _, sh := range sheets {
-		work = append(work, grading.Work{No: int64(sh.SheetNo), Attempts: sh.Attempts})
+	for _, part := range parts {
+		for i := range part.Patterns {
+			part.Patterns[i].Again = ""
+		}
 	}
-	return work, len(sheets), nil
 }
 
-// reviewOf is the whole review, made of nothing but the work.
-func reviewOf(ex *grading.Exercise, work []grading.Work, given int, units grading.Units) reviewPage {
-	t := grading.NewTally(ex, work)
+func reviewHref(class store.Class, no int) string { return assignmentHref(class, no) + "/review" }
+
+// reviewOf is the whole review, made of nothing but what was loaded.
+func reviewOf(d reviewData) reviewPage {
+	ex, t := d.ex, d.tally()
 	page := reviewPage{
-		Heading: t.Headline(), Total: t.Sheets,
+		Heading: t.Headline(), Total: t.Sheets, Items: d.items(), Times: d.times(), Plots: d.plots(),
 		Lead: fmt.Sprintf("%s. %s of %d sheets have answers, every blank is a different size. No names on this page.",
-			ex.Title, upperFirst(inWords(t.Sheets)), given),
+			ex.Title, upperFirst(inWords(t.Sheets)), len(d.sheets)),
 	}
 	if t.Sheets == 0 {
 		page.Lead = ex.Title + ". As soon as the first numbers are sent, they are counted here."
@@ -126,8 +145,8 @@ func reviewOf(ex *grading.Exercise, work []grading.Work, given int, units gradin
 	for _, st := range t.Steps {
 		page.Steps = append(page.Steps, reviewStepOf(ex, st, found && st.ID == worst.ID))
 	}
-	page.Cases = reviewCasesOf(ex, t, work, units)
-	for _, part := range reviewSlipsOf(ex, t) {
+	page.Cases = reviewCasesOf(ex, t, d.work(), unitsOf(d.class))
+	for _, part := range d.slipsOf() {
 		if found && part.Number == worst.Number {
 			page.Slips = &part
 			continue
@@ -158,21 +177,24 @@ func reviewStepOf(ex *grading.Exercise, st grading.StepTally, hot bool) reviewSt
 
 func hundredths(share float64) int { return int(math.Round(100 * share)) }
 
-// reviewSlipsOf lists the slips of every number that has any.
-func reviewSlipsOf(ex *grading.Exercise, t grading.Tally) []reviewSlips {
+// slipsOf lists the slips of every number that has any.
+func (d reviewData) slipsOf() []reviewSlips {
 	var all []reviewSlips
-	for _, st := range t.Steps {
-		if len(st.Slips) == 0 {
-			continue
+	for i, st := range d.ex.Steps {
+		part := reviewSlips{Number: i + 1, Name: lowerFirst(st.Name)}
+		named := 0
+		for _, m := range d.slips(st.ID) {
+			line := reviewSlip{Says: "no known slip gives it", Sheets: m.people(), Answers: m.answers, First: m.first, Last: m.last}
+			if m.slip != nil {
+				named++
+				line.Says = slipClause(m.slip.Says)
+				line.Again = againHref(d.class, d.assignment.No, st.ID, *m.slip)
+			}
+			part.Patterns = append(part.Patterns, line)
 		}
-		part := reviewSlips{Number: st.Number, Name: lowerFirst(stepName(ex, st.ID))}
-		for _, sl := range st.Slips {
-			part.Patterns = append(part.Patterns, reviewSlip{slipClause(sl.Slip.Says), sl.Sheets, sl.Count})
+		if named > 0 {
+			all = append(all, part)
 		}
-		if st.Unexplained > 0 {
-			part.Patterns = append(part.Patterns, reviewSlip{Says: "no known slip gives it", Answers: st.Unexplained})
-		}
-		all = append(all, part)
 	}
 	return all
 }
