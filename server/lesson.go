@@ -106,7 +106,7 @@ func (s *server) neededBy(ctx context.Context, m *lessons.Module) ([]Link, error
 }
 
 func (s *server) lessonPage(m *lessons.Module) lessonPage {
-	page := lessonPage{Module: m, Body: m.Body(), Turn: lessonTurn(m)}
+	page := lessonPage{Module: m, Body: m.Page(practiseLink), Turn: lessonTurn(m)}
 	page.Title = m.Title
 	page.Rail = []Link{{Text: "Start", Href: "/"}, {Text: "All lessons", Href: "/lessons"}}
 	page.Block = []BlockField{

@@ -46,6 +46,7 @@ func routes() []route {
 		courseRoutes,
 		lessonPictureRoutes,
 		glossaryRoutes,
+		practiceRoutes,
 		roomRoutes,
 		benchRoutes,
 		clearRoutes,
