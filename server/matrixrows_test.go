@@ -23,8 +23,11 @@ var matrix = map[string]row{
 	"GET /lessons/:module/:picture": {open: everybody, status: http.StatusNotFound},
 	"GET /glossary":                 {open: everybody},
 	"GET /":                         {open: everybody},
-	"GET /practice/:exercise":       {open: everybody, set: aPractice},
-	"POST /practice/:exercise":      {open: everybody, set: aPractice, status: http.StatusOK, keeps: true},
+	"GET /skills":                   {open: allStudents},
+	"GET /classes/:class/skills":    {open: instructors},
+	"GET /classes/:class/students/:student/skills": {open: instructors},
+	"GET /practice/:exercise":                      {open: everybody, set: aPractice},
+	"POST /practice/:exercise":                     {open: everybody, set: aPractice, status: http.StatusOK, keeps: true},
 
 	"GET /modules":                       {open: teachers},
 	"GET /modules/new":                   {open: teachers},
@@ -88,28 +91,33 @@ var matrix = map[string]row{
 	"GET /classes/:class/cards/again":                {open: instructors, set: cardChoice},
 	"POST /classes/:class/cards":                     {open: instructors, set: cardForm, status: http.StatusOK},
 
-	"GET /classes/:class/assignments/new":                      {open: instructors},
-	"POST /classes/:class/assignments/new":                     {open: instructors, set: assignmentFields},
-	"GET /classes/:class/assignments/:assignment":              {open: classStaff},
-	"GET /classes/:class/assignments/:assignment/room":         {open: classStaff},
-	"GET /classes/:class/assignments/:assignment/review":       {open: classStaff},
-	"GET /classes/:class/assignments/:assignment/review/wall":  {open: classStaff},
-	"GET /classes/:class/report":                               {open: instructors},
-	"GET /classes/:class/report.csv":                           {open: instructors},
-	"GET /classes/:class/skills.csv":                           {open: instructors},
-	"GET /classes/:class/students/:student/report":             {open: instructors},
-	"GET /classes/:class/students/:student/report.csv":         {open: instructors},
-	"GET /classes/:class/assignments/:assignment/alike":        {open: instructors},
-	"GET /classes/:class/assignments/:assignment/key":          {open: instructors},
-	"POST /classes/:class/assignments/:assignment/key/preview": {open: instructors, set: keyFields, status: http.StatusOK, keeps: true},
-	"POST /classes/:class/assignments/:assignment/key":         {open: instructors, set: keySeen},
-	"POST /classes/:class/assignments/:assignment/key/undo":    {open: instructors, set: keyMade},
-	"POST /classes/:class/assignments/:assignment/terms":       {open: instructors, set: termsFields},
-	"POST /classes/:class/assignments/:assignment/missing":     {open: instructors, set: newStudent(false)},
-	"POST /classes/:class/assignments/:assignment/release":     {open: instructors},
-	"POST /classes/:class/assignments/:assignment/takeback":    {open: instructors, set: releasedKey},
-	"POST /classes/:class/assignments/:assignment/withdraw":    {open: instructors, set: givenOut},
-	"POST /classes/:class/assignments/:assignment/giveout":     {open: instructors, set: withdrawn},
+	"GET /classes/:class/assignments/new":                     {open: instructors},
+	"POST /classes/:class/assignments/new":                    {open: instructors, set: assignmentFields},
+	"GET /classes/:class/assignments/:assignment":             {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/room":        {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/review":      {open: classStaff},
+	"GET /classes/:class/assignments/:assignment/review/wall": {open: classStaff},
+	// The class has no wrong answers, so that nothing is on its way when the next one looks.
+	"GET /classes/:class/assignments/:assignment/review/findings":       {open: instructors},
+	"POST /classes/:class/assignments/:assignment/review/findings":      {open: instructors, keeps: true},
+	"POST /classes/:class/assignments/:assignment/review/findings/stop": {open: instructors, keeps: true},
+	"POST /classes/:class/assignments/:assignment/review/findings/keep": {open: instructors, set: aFinding},
+	"GET /classes/:class/report":                                        {open: instructors},
+	"GET /classes/:class/report.csv":                                    {open: instructors},
+	"GET /classes/:class/skills.csv":                                    {open: instructors},
+	"GET /classes/:class/students/:student/report":                      {open: instructors},
+	"GET /classes/:class/students/:student/report.csv":                  {open: instructors},
+	"GET /classes/:class/assignments/:assignment/alike":                 {open: instructors},
+	"GET /classes/:class/assignments/:assignment/key":                   {open: instructors},
+	"POST /classes/:class/assignments/:assignment/key/preview":          {open: instructors, set: keyFields, status: http.StatusOK, keeps: true},
+	"POST /classes/:class/assignments/:assignment/key":                  {open: instructors, set: keySeen},
+	"POST /classes/:class/assignments/:assignment/key/undo":             {open: instructors, set: keyMade},
+	"POST /classes/:class/assignments/:assignment/terms":                {open: instructors, set: termsFields},
+	"POST /classes/:class/assignments/:assignment/missing":              {open: instructors, set: newStudent(false)},
+	"POST /classes/:class/assignments/:assignment/release":              {open: instructors},
+	"POST /classes/:class/assignments/:assignment/takeback":             {open: instructors, set: releasedKey},
+	"POST /classes/:class/assignments/:assignment/withdraw":             {open: instructors, set: givenOut},
+	"POST /classes/:class/assignments/:assignment/giveout":              {open: instructors, set: withdrawn},
 
 	"GET /classes/:class/assignments/:assignment/paper":       {open: classStaff},
 	"POST /classes/:class/assignments/:assignment/paper":      {open: classStaff, set: printFields, keeps: true},
@@ -411,4 +419,14 @@ func typedIn(s *school) (made, []string) {
 	}, form.judge(s.work.exercise, unitsOf(s.class), s.Now()))
 	s.must(err)
 	return nil, []string{"attempt", fmt.Sprint(no)}
+}
+
+// aFinding is a formula that was found, each time another, as its form sends it.
+func aFinding(s *school) (made, []string) {
+	s.words++
+	text := fmt.Sprintf("atan(v_width/(%d*v_length))", 10+s.words)
+	s.must(s.Store.KeepSearch(context.Background(), s.class.ID, s.work.assignment.No, store.Search{
+		Step: "half_angle", Answers: 6, AskedBy: s.instructor.ID, EndedAt: s.Now(), Findings: []store.Finding{{Formula: text, Says: "x", Sheets: []int{s.sheet}, Of: 6}},
+	}))
+	return nil, []string{"step", "half_angle", "formula", text, "says-half_angle-0", "This is the number you get if the tenth part is taken.", "hint-half_angle-0", "", "why-half_angle-0", "seen often"}
 }

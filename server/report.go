@@ -33,6 +33,7 @@ type reportPage struct {
 	Skills        []skillSums
 	SkillTotal    skillSums
 	CSV, SkillCSV string
+	SkillHref     string // how the skills stand
 }
 
 // reportLine is one line of sums.
@@ -155,6 +156,7 @@ func (s *server) getReport(c echo.Context) error {
 	})
 	page.Heading = fmt.Sprintf("%s: %d of %d sheets begun, %d cleared", class.Name, page.Total.Begun, page.Total.Sheets, page.Total.Cleared)
 	page.CSV, page.SkillCSV = classHref(class)+"/report.csv", classHref(class)+"/skills.csv"
+	page.SkillHref = classHref(class) + "/skills"
 	return s.show(c, "report", &page.Frame, &page)
 }
 
@@ -178,7 +180,7 @@ func (s *server) getStudentReport(c echo.Context) error {
 		return row.SheetNo, l
 	})
 	page.Heading = fmt.Sprintf("%s: %d of %d sheets begun, %d cleared", st.Name, page.Total.Begun, page.Total.Sheets, page.Total.Cleared)
-	page.CSV = studentHref(class, st.No) + "/report.csv"
+	page.CSV, page.SkillHref = studentHref(class, st.No)+"/report.csv", studentHref(class, st.No)+"/skills"
 	page.Block = append(page.Block, BlockField{Label: "Student", Text: st.Name, Wide: true}, BlockField{Label: "Bench", Text: strconv.Itoa(st.Bench)})
 	return s.show(c, "report", &page.Frame, &page)
 }

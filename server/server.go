@@ -32,6 +32,7 @@ type server struct {
 	failures *failures
 	shelf    exerciseShelf
 	prints   *printJobs
+	findings *findingJobs
 	// lessonPages are the lessons, ready to send, by module.
 	lessonPages map[string]packedPage
 	modules     moduleShelf
@@ -85,7 +86,7 @@ func newServer(cfg Config) (*server, error) {
 	s := &server{
 		cfg: cfg, store: cfg.Store, now: cfg.Now, log: cfg.Log,
 		sessions: newSessions(cfg), assets: assets, pages: pages,
-		hashing: hashing, failures: newFailures(cfg.Now), prints: newPrintJobs(cfg.Now), uploading: make(chan struct{}, uploadsAtOnce),
+		hashing: hashing, failures: newFailures(cfg.Now), prints: newPrintJobs(cfg.Now), findings: newFindingJobs(), uploading: make(chan struct{}, uploadsAtOnce),
 	}
 	s.lessonPages, err = s.packLessons()
 	return s, err
