@@ -64,6 +64,9 @@ func (s *story) troubled() {
 	b := s.device()
 	b.open("/card/"+token).want(200, "You are "+studentName).look("card")
 	b.press("Start").want(200)
+	b.open("/skills").want(200).look("skills")
+	b.open("/practice/through-dovetail").want(200).look("practice")
+	b.open("/sheets")
 	b.press("Sheet 1").want(200, "13 numbers")
 	s.sheet = b.path()
 	b.walk("/sheets", "n-", "send")
@@ -102,7 +105,7 @@ func (s *story) staffPages() {
 	b.open(classPath(s.class, "/assignments/1")).want(200)
 	b.fill("attempts", "many")
 	b.press("Change the terms").want(422).look("assignment, with faults")
-	for _, page := range []string{"/report", "/students/1/report", "/assignments/1/alike"} {
+	for _, page := range []string{"/report", "/students/1/report", "/assignments/1/alike", "/skills", "/students/1/skills", "/assignments/1/review", "/assignments/1/review/wall", "/assignments/1/review/findings"} {
 		b.open(classPath(s.class, page)).want(200).look("class" + page)
 	}
 	b.open(classPath(s.class, "/assignments/1/key")).want(200, "as given out").look("key")
