@@ -62,7 +62,7 @@ type findingLine struct {
 	Says    string
 	Count   string
 	People  []findingPerson
-	Kept    string // address that makes a follow-up; "" while it is not kept
+	Kept    bool // it is a named slip of the exercise by now
 	Tells   Field
 	Hint    Field
 	Why     Field
@@ -192,9 +192,7 @@ func (d reviewData) findingLine(st grading.Step, n int, found store.Finding, row
 			l.People = append(l.People, findingPerson{fmt.Sprintf("Bench %d, %s", r.Bench, r.Name), benchHref(d.class, r.SheetNo)})
 		}
 	}
-	if own, ok := keptAs(d.ex, st.ID, found.Formula); ok {
-		l.Kept = againHref(d.class, d.assignment.No, st.ID, grading.Slip{ID: own.ID})
-	}
+	_, l.Kept = keptAs(d.ex, st.ID, found.Formula)
 	return l
 }
 
@@ -330,7 +328,7 @@ func (s *server) postKeepFinding(c echo.Context) error {
 	if l == nil {
 		return echo.NewHTTPError(http.StatusNotFound)
 	}
-	if l.Kept != "" {
+	if l.Kept {
 		s.say(c, "That formula is kept already.")
 		return goTo(c, page.Href)
 	}

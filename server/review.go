@@ -70,7 +70,6 @@ type reviewSlips struct {
 type reviewSlip struct {
 	Says                         string
 	Sheets, Answers, First, Last int
-	Again                        string // address that makes a follow-up of it
 }
 
 // reviewCase is one answer to work through together.
@@ -102,9 +101,6 @@ func (s *server) getReview(c echo.Context) error {
 	page.Rail = roomRail(class, a, "review")
 	page.Href = reviewHref(class, a.No)
 	page.Instructor = where(c).Member.Role == "instructor"
-	if !page.Instructor {
-		page.forAssistants()
-	}
 	page.Lesson = s.lessonHref(ex)
 	page.Block = []BlockField{
 		{Label: "Exercise", Text: a.Title, Wide: true}, {Label: "Class", Text: class.Name, Wide: true},
@@ -112,19 +108,6 @@ func (s *server) getReview(c echo.Context) error {
 		{Label: "Brought up to date", Text: s.now().In(zoneOf(class)).Format("15:04")},
 	}
 	return s.show(c, "review", &page.Frame, &page)
-}
-
-// forAssistants takes out what only instructors may do.
-func (p *reviewPage) forAssistants() {
-	parts := p.Others
-	if p.Slips != nil {
-		parts = append([]reviewSlips{*p.Slips}, parts...)
-	}
-	for _, part := range parts {
-		for i := range part.Patterns {
-			part.Patterns[i].Again = ""
-		}
-	}
 }
 
 func reviewHref(class store.Class, no int) string { return assignmentHref(class, no) + "/review" }
@@ -188,7 +171,6 @@ func (d reviewData) slipsOf() []reviewSlips {
 			if m.slip != nil {
 				named++
 				line.Says = slipClause(m.slip.Says)
-				line.Again = againHref(d.class, d.assignment.No, st.ID, *m.slip)
 			}
 			part.Patterns = append(part.Patterns, line)
 		}
