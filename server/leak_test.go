@@ -176,7 +176,7 @@ func (b *bench) knownTexts(wrong map[string]string) []string {
 		known = append(known, entries["thickness"].Says, entries["thickness"].Fault)
 	}
 	for _, st := range b.sheet.Issued.Steps {
-		known = append(known, st.Why, withinText(st, grading.Millimetres), withinText(st, grading.Inches))
+		known = append(known, st.Why, lowerFirst(st.Why), withinText(st, grading.Millimetres), withinText(st, grading.Inches))
 	}
 	// The limits of the fit words, and the example of how a time is written.
 	known = append(known, "0.10", "0.25", "0.50", "1/8 in")

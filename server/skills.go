@@ -113,7 +113,7 @@ func (s *server) skillLevels(ctx context.Context, class store.Class, student int
 		}
 		skill := trains[a.AssignmentNo][a.Step]
 		if score, counts := skills.ScoreOf(a.Verdict); counts && skill != "" {
-			signs[a.StudentNo] = append(signs[a.StudentNo], skills.Sign{Skill: skill, Score: score, Age: wholeDays(now.Sub(a.SentAt))})
+			signs[a.StudentNo] = append(signs[a.StudentNo], skills.Sign{Skill: skill, Score: score, Days: wholeDays(now.Sub(a.SentAt))})
 		}
 	}
 	levels := map[int]map[string]skills.Level{}
@@ -124,7 +124,7 @@ func (s *server) skillLevels(ctx context.Context, class store.Class, student int
 }
 
 // wholeDays counts full days, so that an answer weighs the same all its day.
-func wholeDays(d time.Duration) time.Duration { return d.Truncate(24 * time.Hour) }
+func wholeDays(d time.Duration) int { return int(d / (24 * time.Hour)) }
 
 // trainedBy gives the skill that each step of an assignment trains.
 func (s *server) trainedBy(ctx context.Context, class store.Class, assignment int) (map[string]string, error) {
@@ -183,7 +183,7 @@ func (s *server) fillSkills(ctx context.Context, page *skillsPage, class store.C
 	if whose != "" {
 		page.Heading = whose + lowerFirst(page.Heading)
 	}
-	page.Weeks = int(skills.HalfLife / (7 * 24 * time.Hour))
+	page.Weeks = skills.HalfLife
 	return nil
 }
 
@@ -289,7 +289,7 @@ func (s *server) getClassSkills(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page := classSkillsPage{Frame: s.classFrame(c, "Skills"), Report: classHref(class) + "/report", Weeks: int(skills.HalfLife / (7 * 24 * time.Hour))}
+	page := classSkillsPage{Frame: s.classFrame(c, "Skills"), Report: classHref(class) + "/report", Weeks: skills.HalfLife}
 	page.fill(courseOf(lib), class, students, levels)
 	return s.show(c, "classskills", &page.Frame, &page)
 }

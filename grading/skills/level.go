@@ -3,13 +3,12 @@ package skills
 import (
 	"fmt"
 	"math"
-	"time"
 
 	"arrisbook/grading"
 )
 
-// HalfLife is the time in which an answer comes to weigh half as much.
-const HalfLife = 6 * 7 * 24 * time.Hour
+// HalfLife is how many weeks it takes until an answer weighs half as much.
+const HalfLife = 6
 
 // shownFrom is the chance from which a skill is shown.
 const shownFrom = 0.75
@@ -18,7 +17,7 @@ const shownFrom = 0.75
 type Sign struct {
 	Skill string
 	Score float64 // 0 to 1, see ScoreOf
-	Age   time.Duration
+	Days  int     // how old it is, in full days
 }
 
 // ScoreOf says what a verdict counts; ok is false for one that counts nothing,
@@ -62,7 +61,7 @@ func Levels(signs []Sign) map[string]Level {
 	levels := map[string]Level{}
 	for _, s := range signs {
 		l := levels[s.Skill]
-		w := math.Exp2(-float64(max(0, s.Age)) / float64(HalfLife))
+		w := math.Exp2(-float64(max(0, s.Days)) / (7 * HalfLife))
 		l.Answers++
 		l.Score += s.Score
 		l.Right += float64(w * s.Score)

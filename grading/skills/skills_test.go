@@ -3,18 +3,17 @@ package skills
 import (
 	"math"
 	"testing"
-	"time"
 
 	"arrisbook/grading"
 )
 
-const week = 7 * 24 * time.Hour
+const week = 7 // days
 
 // signs are answers to one skill, all of one age.
-func signs(age time.Duration, scores ...float64) []Sign {
+func signs(age int, scores ...float64) []Sign {
 	var out []Sign
 	for _, s := range scores {
-		out = append(out, Sign{Skill: "a", Score: s, Age: age})
+		out = append(out, Sign{Skill: "a", Score: s, Days: age})
 	}
 	return out
 }

@@ -35,7 +35,7 @@ for (const box of document.querySelectorAll(".turn")) {
     slide.addEventListener("input", told);
     if (view.movable) told();
     for (const b of box.querySelectorAll("[data-look]")) b.addEventListener("click", () => view.look(b.dataset.look));
-    for (const b of box.querySelectorAll("[data-grow]")) b.addEventListener("click", () => view.grow(Number(b.dataset.grow)));
+    for (const b of box.querySelectorAll("[data-grow]")) b.addEventListener("click", () => view.grow(b.dataset.grow === "larger" ? 1.25 : 0.8));
     // Of a ring's many parts the first and the last are enough.
     const names = view.names.length > 4 ? [view.names[0] + " to " + view.names[view.names.length - 1]] : view.names;
     status.textContent = "Shown: " + names.join(", ") + ".";
