@@ -49,8 +49,10 @@ func testTyping(t *testing.T, chromium context.Context) {
 		}
 	}
 	for i, row := range room {
+		b.awaitCursor("sheetcode")
 		press(sheetCode(s.class.ID, row.SheetNo))
 		b.leads(chromedp.KeyEvent(kb.Enter))
+		b.awaitCursor(fieldOf(row.Sheet().Steps[0].ID))
 		key := grading.Key(ex, row.Sheet().Parameters)
 		for n, st := range row.Sheet().Steps {
 			if n > 0 {
@@ -67,4 +69,14 @@ func testTyping(t *testing.T, chromium context.Context) {
 	}
 	t.Logf("%d sheets of %d numbers: %d keys in %.0f s", len(room), len(room[0].Sheet().Steps), keys, time.Since(begun).Seconds())
 	b.want(200, "13 right or following").look("paper answers, typed in")
+}
+
+// awaitCursor waits until the page has put the cursor into a field. A hand is
+// slower than that, a test is not.
+func (b *tab) awaitCursor(id string) {
+	b.t.Helper()
+	eval[bool](b, `new Promise((done) => {
+const look = () => document.activeElement?.id === `+quoted(id)+` ? done(true) : setTimeout(look, 20);
+look();
+})`)
 }
