@@ -14,19 +14,5 @@ CREATE TABLE searches (
     CONSTRAINT searches_assignment FOREIGN KEY (class_id, assignment_no) REFERENCES assignments
 );
 
--- An assignment that was given to those who showed a slip on an earlier one.
-CREATE TABLE followups (
-    class_id      bigint NOT NULL,
-    assignment_no integer NOT NULL, -- the new one
-    of_no         integer NOT NULL, -- the earlier one
-    step          text NOT NULL,
-    pattern       text NOT NULL,
-    detail        text NOT NULL,
-    CONSTRAINT followups_pkey PRIMARY KEY (class_id, assignment_no),
-    CONSTRAINT followups_assignment FOREIGN KEY (class_id, assignment_no) REFERENCES assignments,
-    CONSTRAINT followups_of FOREIGN KEY (class_id, of_no) REFERENCES assignments
-);
-CREATE INDEX followups_by_earlier ON followups (class_id, of_no);
-
 -- +goose Down
-DROP TABLE followups, searches;
+DROP TABLE searches;
