@@ -190,12 +190,19 @@ func TestWork(t *testing.T) {
 	b.pupil.get(b.href).want(t, http.StatusOK, "Leave to cut has ended: new numbers were sent.", "Next: ask for a check")
 }
 
-// slipOn gives the number of a slip on a step that is no harmless one, as text.
+// slipOn gives the number of a slip on a step that is no harmless one, as text
+// from which the slip is told.
 func (b *bench) slipOn(step string) string {
 	b.t.Helper()
 	for _, p := range grading.Patterns(b.exercise(), b.sheet.Issued, step) {
-		if !p.Harmless && p.ID != "digits-swapped" {
-			return strconv.FormatFloat(math.Round(p.Value*100)/100, 'f', -1, 64)
+		if p.Harmless || p.ID == "digits-swapped" {
+			continue
+		}
+		text := strconv.FormatFloat(p.Value, 'f', 2, 64)
+		for _, r := range grading.Grade(b.exercise(), b.sheet.Issued, map[string]string{step: text}, grading.Millimetres).Steps {
+			if r.ID == step && r.Pattern != nil && r.Pattern.ID == p.ID {
+				return text
+			}
 		}
 	}
 	b.t.Fatalf("no slip on %s", step)
